@@ -1,0 +1,19 @@
+import type { MapEngine } from '../map/map-engine';
+import type { AppState } from './state/app-state';
+
+/** What a person at the console, or a test, may look at. */
+export interface Inspected {
+  readonly map: MapEngine;
+  readonly store: { get(): AppState };
+}
+
+declare global {
+  interface Window {
+    hollowline?: Inspected;
+  }
+}
+
+/** With `?inspect` in the address the page lays its map and state open; otherwise they stay inside. */
+export function offerForInspection(parts: Inspected): void {
+  if (new URLSearchParams(location.search).has('inspect')) window.hollowline = parts;
+}

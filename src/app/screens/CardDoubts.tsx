@@ -1,0 +1,16 @@
+import type { Doubt } from '../../survey/doubt';
+import { DoubtItem } from './DoubtItem';
+
+/** Doubts that touch the thing on a card. */
+export function CardDoubts({ doubts }: { doubts: readonly Doubt[] }) {
+  if (doubts.length === 0) return null;
+  return (
+    <ul className="card-doubts" aria-label="Doubts">
+      {doubts.map((doubt) => (
+        <li key={doubt.id}>
+          <DoubtItem doubt={doubt} />
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,48 @@
+import { useAppState } from '../app-context';
+import type { Content } from '../state/app-state';
+import { useTheme } from '../theme';
+import { breaksWords } from '../words/grade-breaks';
+import { LEAD_SENTENCE, LEGEND_ORDER, LOW_SENTENCE, RAMP_WORDS } from '../words/legend-words';
+import { RampSwatch } from './RampSwatch';
+import { ReferenceTable } from './ReferenceTable';
+
+/** How to read the strokes: the ramp, the reference, the units, and what a low can be. */
+export function Legend({ content: { findings } }: { content: Content }) {
+  const theme = useTheme(useAppState((state) => state.theme));
+  const firstLine = findings.lines[0]?.name;
+  const hasLeads = findings.lines.some((line) => line.midpoints.some(({ figureKind }) => figureKind === 'two_probe'));
+  return (
+    <section aria-labelledby="legend-head">
+      <h2 id="legend-head">Legend</h2>
+      <ul className="legend">
+        {LEGEND_ORDER.map((key) => (
+          <li key={key}>
+            <RampSwatch ramp={key} theme={theme} />
+            <span>{RAMP_WORDS[key]}</span>
+          </li>
+        ))}
+        {hasLeads && (
+          <li>
+            <RampSwatch ramp="clear_above" theme={theme} lead />
+            <span>cut across: a two-probe lead</span>
+          </li>
+        )}
+      </ul>
+      <p>
+        Full strokes stand above the reference, hollow ones below it; the wider, the larger the difference. With all
+        spacings on, they lie side by side across the line, the narrowest spacing on the left of its direction.
+      </p>
+      <p className="low">{LOW_SENTENCE}</p>
+      {hasLeads && <p>{LEAD_SENTENCE}</p>}
+      <ReferenceTable findings={findings} />
+      <p className="quiet">{breaksWords(findings.provenance.settings)} Figures are in Ω·m, lengths in metres.</p>
+      {firstLine && (
+        <p className="quiet">
+          The map’s grid counts metres east (E) and north (N) of the start of {firstLine}; north is up. The shaded band
+          is where the stated target would have shown; outside it, nothing was surveyed. Rings are the places that were
+          measured in, dots the midpoints.
+        </p>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,143 @@
+import { useEffect, useMemo, useRef, useState } from 'react';
+import { readPalette } from '../../map/palette';
+import { type Picture, picture } from '../../map/picture';
+import type { Theme } from '../../map/ramp';
+import type { MapScene, MapTarget, SurveyMap, ViewScale } from '../../map/survey-map';
+import { useApp, useAppState } from '../app-context';
+import { offerForInspection } from '../inspection';
+import type { AppState, Content, Selection } from '../state/app-state';
+import { indexOf } from '../state/index-of';
+import { selectedPlace, selectedPlaces } from '../state/selected-places';
+import { MapHeader } from './MapHeader';
+import { MapKey } from './MapKey';
+import { MapTools } from './MapTools';
+import { SpacingPicker } from './SpacingPicker';
+import { TroubleNote } from './TroubleNote';
+
+/** The header, the tools and the key lie on the map; the margin lies beside it. */
+const COVERED = { top: 70, right: 44, bottom: 60, left: 24 } as const;
+const NO_PLACES: MapScene['selectedPlaces'] = { type: 'FeatureCollection', features: [] };
+
+function selectedSids(content: Content | null, selection: Selection | null): MapScene['selected'] {
+  if (!content || !selection) return {};
+  if (selection.kind === 'electrode') return { electrodes: [selection.sid] };
+  const entry = indexOf(content).bySid.get(selection.sid);
+  return entry ? { segments: entry.segmentSids, midpoints: [entry.midpointSid] } : {};
+}
+
+function placesOf(content: Content | null, selection: Selection | null): MapScene['selectedPlaces'] {
+  if (!content || !selection) return NO_PLACES;
+  const index = indexOf(content);
+  if (selection.kind === 'midpoint') {
+    const entry = index.bySid.get(selection.sid);
+    return entry ? selectedPlaces(entry.finding, entry.line) : NO_PLACES;
+  }
+  const found = index.electrodeBySid.get(selection.sid);
+  return found ? selectedPlace(found.electrode.lon, found.electrode.lat, found.electrode.uncertainty95M) : NO_PLACES;
+}
+
+function placeOf(content: Content, selection: Selection): { lon: number; lat: number } | null {
+  const index = indexOf(content);
+  return selection.kind === 'midpoint'
+    ? (index.bySid.get(selection.sid)?.finding ?? null)
+    : (index.electrodeBySid.get(selection.sid)?.electrode ?? null);
+}
+
+/** A stroke stands for its reading, however it is laid just now. */
+function selectionAt({ phase }: AppState, target: MapTarget | null): Selection | null {
+  if (phase.kind !== 'ready' || !target) return null;
+  if (target.kind === 'electrode') return { kind: 'electrode', sid: target.sid };
+  const entry = indexOf(phase.content).bySid.get(target.sid);
+  return entry ? { kind: 'midpoint', sid: entry.midpointSid } : null;
+}
+
+/** The map and what lies on its edges. It is made once and told what to show. */
+export function MapStage({ theme }: { theme: Theme }) {
+  const { store } = useApp();
+  const content = useAppState(({ phase }) => (phase.kind === 'ready' ? phase.content : null));
+  const relief = useAppState((state) => state.relief);
+  const spacing = useAppState((state) => state.spacing);
+  const selection = useAppState((state) => state.selection);
+  const ground = useRef<HTMLDivElement>(null);
+  const [map, setMap] = useState<SurveyMap | null>(null);
+  const [scale, setScale] = useState<ViewScale | null>(null);
+  const [noMap, setNoMap] = useState<string | null>(null);
+
+  const first = useRef({ theme, spacing });
+
+  const drawn: Picture | null = useMemo(() => (content ? picture(content.layers, relief) : null), [content, relief]);
+  const selected = useMemo(() => selectedSids(content, selection), [content, selection]);
+  const places = useMemo(() => placesOf(content, selection), [content, selection]);
+
+  useEffect(() => {
+    const container = ground.current;
+    if (!container) return;
+    let made: SurveyMap | null = null;
+    let gone = false;
+    const scene: MapScene = {
+      picture: null,
+      look: { ...first.current, palette: readPalette(container) },
+      selected: {},
+      selectedPlaces: NO_PLACES,
+    };
+    Promise.all([import('../../map/survey-map'), import('../../map/maplibre-engine')])
+      .then(([{ createSurveyMap }, { createMapLibreEngine }]) => {
+        if (gone) return;
+        made = createSurveyMap({
+          container,
+          scene,
+          covered: COVERED,
+          createEngine: createMapLibreEngine,
+          animate: () => !matchMedia('(prefers-reduced-motion: reduce)').matches,
+          onTap: (target) => store.dispatch({ type: 'select', selection: selectionAt(store.get(), target) }),
+          onScale: setScale,
+          onTrouble: (sentence) => store.dispatch({ type: 'trouble', sentence }),
+          onRecovered: () => store.dispatch({ type: 'trouble', sentence: null }),
+        });
+        setMap(made);
+        offerForInspection({ map: made.engine, store });
+      })
+      .catch((error: unknown) => {
+        if (gone) return;
+        console.error(`map: ${error instanceof Error ? error.message : String(error)}`);
+        setNoMap(
+          'This browser cannot draw the map (it needs WebGL 2). Everything else works: the lists beside it tell the same.',
+        );
+      });
+    return () => {
+      gone = true;
+      made?.destroy();
+      setMap(null);
+    };
+  }, [store]);
+
+  useEffect(() => {
+    if (!map || !ground.current) return;
+    map.show({
+      picture: drawn,
+      look: { theme, palette: readPalette(ground.current), spacing },
+      selected,
+      selectedPlaces: places,
+    });
+  }, [map, drawn, theme, spacing, selected, places]);
+
+  useEffect(() => {
+    if (!map || !content || !selection) return;
+    const place = placeOf(content, selection);
+    if (place) map.reveal(place.lon, place.lat);
+  }, [map, content, selection]);
+
+  return (
+    <main className="stage" aria-label="Map">
+      <div className="sight">
+        <div className="ground" ref={ground} />
+        <MapHeader content={content} />
+        <MapTools map={map} bounds={drawn?.bounds ?? null} />
+        <MapKey theme={theme} scale={noMap ? null : scale} />
+        {noMap && <p className="no-map">{noMap}</p>}
+        <TroubleNote />
+      </div>
+      {content && <SpacingPicker content={content} />}
+    </main>
+  );
+}

@@ -1,0 +1,30 @@
+import { useEffect, useRef } from 'react';
+import { useAppState } from '../app-context';
+import { FailedNote } from './FailedNote';
+import { HandOverMargin } from './HandOverMargin';
+import { ReadMargin } from './ReadMargin';
+
+/** What the open margin holds. On a small screen it is a sheet from below that can be pulled to full height. */
+export function MarginSheet() {
+  const phase = useAppState((state) => state.phase);
+  const margin = useAppState((state) => state.margin);
+  const selection = useAppState((state) => state.selection);
+  const page = useRef<HTMLDivElement>(null);
+
+  // Another thing to read begins at its beginning.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: these are what makes it another thing
+  useEffect(() => {
+    if (page.current) page.current.scrollTop = 0;
+  }, [margin, selection]);
+
+  return (
+    <aside className="margin" id="margin" aria-label={margin === 'read' ? 'Read' : 'Hand over'}>
+      <div className="margin-page" ref={page}>
+        {phase.kind === 'loading' && <p className="quiet">Reading the survey…</p>}
+        {phase.kind === 'failed' && <FailedNote sentence={phase.sentence} notes={phase.notes} />}
+        {phase.kind === 'ready' && margin === 'read' && <ReadMargin content={phase.content} />}
+        {phase.kind === 'ready' && margin === 'hand_over' && <HandOverMargin content={phase.content} />}
+      </div>
+    </aside>
+  );
+}

@@ -1,0 +1,47 @@
+import { useAppState } from '../app-context';
+import type { Content } from '../state/app-state';
+import { doubtsOfReading } from '../state/doubts-of';
+import { indexOf } from '../state/index-of';
+import { ladderOf } from '../state/ladder';
+import type { ReadingEntry } from '../state/reading-index';
+import { useTheme } from '../theme';
+import { describeReading } from '../words/describe-reading';
+import { CardDoubts } from './CardDoubts';
+import { CardFrame } from './CardFrame';
+import { LadderTable } from './LadderTable';
+import { ReadingSwatch } from './ReadingSwatch';
+
+export interface ReadingCardProps {
+  readonly content: Content;
+  readonly entry: ReadingEntry;
+  readonly onSelect: (sid: string) => void;
+  readonly onClose: () => void;
+}
+
+/** All of a reading: what must be known before its numbers are believed comes before them. */
+export function ReadingCard({ content, entry, onSelect, onClose }: ReadingCardProps) {
+  const theme = useTheme(useAppState((state) => state.theme));
+  const { finding, line, shown } = entry;
+  const told = describeReading(finding, line.name, shown);
+  const doubts = doubtsOfReading(content.findings, finding, line.lineId);
+  const grave = doubts.filter(({ severity }) => severity !== 'note');
+  const notes = doubts.filter(({ severity }) => severity === 'note');
+  const verdict = (
+    <>
+      <ReadingSwatch finding={finding} theme={theme} /> {told.verdict}
+    </>
+  );
+  return (
+    <CardFrame
+      title={told.title}
+      verdict={verdict}
+      rows={told.rows}
+      onClose={onClose}
+      after={<CardDoubts doubts={notes} />}
+    >
+      {told.warning && <p className="two-probe">{told.warning}</p>}
+      <CardDoubts doubts={grave} />
+      <LadderTable ladder={ladderOf(indexOf(content), entry)} here={entry} theme={theme} onSelect={onSelect} />
+    </CardFrame>
+  );
+}

@@ -1,0 +1,59 @@
+import type { FeatureCollection } from 'geojson';
+import type { Drape, Layers } from '../../exchange/write/layers';
+import type { Findings } from '../../findings';
+import type { SpacingChoice } from '../../map/map-style';
+import type { Theme } from '../../map/ramp';
+import type { Note } from '../../survey/note';
+import type { Survey } from '../../survey/survey';
+
+/** The margins that can be opened. The others join as they are built. */
+export const MARGINS = ['read', 'hand_over'] as const;
+export type Margin = (typeof MARGINS)[number];
+
+/** How much of a small screen the margin takes. At a desk it is always open. */
+export type SheetHeight = 'closed' | 'half' | 'full';
+
+export type ThemeChoice = Theme | 'device';
+
+export type Selection =
+  | { readonly kind: 'midpoint'; readonly sid: string }
+  | { readonly kind: 'electrode'; readonly sid: string };
+
+/** What the survey gives, all of one computation. */
+export interface Content {
+  readonly survey: Survey;
+  readonly notes: readonly Note[];
+  readonly findings: Findings;
+  readonly layers: Layers;
+}
+
+export type Phase =
+  | { readonly kind: 'loading' }
+  | { readonly kind: 'failed'; readonly sentence: string; readonly notes: readonly Note[] }
+  | { readonly kind: 'ready'; readonly content: Content };
+
+export interface AppState {
+  readonly phase: Phase;
+  /** The ground's own shape, drawn under the survey where there is one. */
+  readonly relief: FeatureCollection | null;
+  readonly selection: Selection | null;
+  readonly spacing: SpacingChoice;
+  readonly drape: Drape;
+  readonly theme: ThemeChoice;
+  readonly margin: Margin;
+  readonly sheet: SheetHeight;
+  /** What went wrong while the page went on working, as a sentence. */
+  readonly trouble: string | null;
+}
+
+export const INITIAL_STATE: AppState = {
+  phase: { kind: 'loading' },
+  relief: null,
+  selection: null,
+  spacing: 'all',
+  drape: 'midpoint',
+  theme: 'device',
+  margin: 'read',
+  sheet: 'half',
+  trouble: null,
+};

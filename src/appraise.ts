@@ -1,0 +1,268 @@
+import { corridorsOf } from './evidence/corridors';
+import { depthOf } from './evidence/depth-of';
+import type { ScoredPlace } from './evidence/doubts/doubt-context';
+import { findDoubts } from './evidence/doubts/find-doubts';
+import { electrodesOf } from './evidence/electrodes';
+import { figureOf, type ReadingFigure } from './evidence/figure';
+import { laddersOf, type Place, placesOf } from './evidence/place';
+import { type References, referencesOf } from './evidence/reference';
+import { type Score, scorePlace } from './evidence/score';
+import { DEFAULT_SETTINGS } from './evidence/settings';
+import { stepRatiosOf } from './evidence/step-ratio';
+import { type Stretch, stretchesOf } from './evidence/stretch';
+import type { Findings, LineFindings, MidpointFinding, Settings, TrackVertex } from './findings';
+import { NO_REMOTES, type Remotes, remotesOf } from './position/remotes';
+import { placeLine, radius95M, type Track, type TrackOutcome } from './position/track';
+import { PROGRAM_VERSION } from './program-version';
+import type { Doubt, DoubtCode } from './survey/doubt';
+import { isTwoProbe } from './survey/hookup';
+import type { OutingId, ReadingId } from './survey/ids';
+import type { Line, Outing, Reading, Survey } from './survey/survey';
+
+type Unusable = Findings['unusable'][number];
+
+/** A line on the ground with its readings turned into figures: all that needs no other line. */
+interface PlacedLine {
+  readonly line: Line;
+  readonly placed: TrackOutcome;
+  readonly figures: readonly ReadingFigure[];
+  readonly unusable: readonly Unusable[];
+  readonly remotes: readonly Remotes[];
+}
+
+interface Days {
+  readonly outings: ReadonlyMap<string, Outing>;
+  outingOf(reading: Reading): Outing | null;
+  remotesOf(outing: Outing | null): Remotes;
+}
+
+/**
+ * The one pipeline: a survey in, findings out. Pure; linear in the number of readings.
+ * Places every line, turns readings into figures, compares them with the reference, grades them, and says what is
+ * doubtful. Readings and lines that cannot be used are named, never dropped.
+ */
+export function appraise(survey: Survey, settings: Settings = DEFAULT_SETTINGS): Findings {
+  const days = daysOf(survey);
+  const readingsByLine = new Map<string, Reading[]>();
+  for (const reading of survey.readings) {
+    if (reading.retired) continue;
+    const readings = readingsByLine.get(reading.line);
+    if (readings) readings.push(reading);
+    else readingsByLine.set(reading.line, [reading]);
+  }
+
+  const lines = survey.lines
+    .filter((line) => !line.retired)
+    .map((line) => placedLine(line, readingsByLine.get(line.id) ?? [], survey, days));
+  const references = referencesOf(
+    survey.references,
+    lines.flatMap(({ figures }) => figures),
+    settings,
+  );
+  const judged = lines.map((line) => judgedLine(line, references, days, settings));
+
+  return {
+    provenance: { programVersion: PROGRAM_VERSION, settings },
+    lines: judged.flatMap(({ findings }) => findings ?? []),
+    references: references.curves,
+    doubts: judged.flatMap(({ doubts }) => doubts),
+    unusable: lines.flatMap(({ unusable }) => unusable),
+    unplaced: lines.flatMap(({ line, placed }) =>
+      placed.ok ? [] : [{ lineId: line.id, name: line.name, sentence: placed.sentence }],
+    ),
+  };
+}
+
+function daysOf(survey: Survey): Days {
+  const outings = new Map<string, Outing>(
+    survey.outings.filter((outing) => !outing.retired).map((outing) => [outing.id, outing]),
+  );
+  // A survey of one day need not say which day each reading belongs to.
+  const only = outings.size === 1 ? ([...outings.values()][0] ?? null) : null;
+  const remotes = new Map<Outing, Remotes>();
+  return {
+    outings,
+    outingOf: (reading) => (reading.outing ? (outings.get(reading.outing) ?? null) : only),
+    remotesOf(outing) {
+      if (!outing) return NO_REMOTES;
+      const known = remotes.get(outing) ?? remotesOf(outing, survey.site.local_grids);
+      remotes.set(outing, known);
+      return known;
+    },
+  };
+}
+
+function placedLine(line: Line, readings: readonly Reading[], survey: Survey, days: Days): PlacedLine {
+  const placed = placeLine(line, readings, survey.site.local_grids);
+  if (!placed.ok) return { line, placed, figures: [], unusable: [], remotes: [] };
+  const figures: ReadingFigure[] = [];
+  const unusable: Unusable[] = [];
+  const used = new Set<Outing | null>();
+  for (const reading of readings) {
+    const outing = days.outingOf(reading);
+    used.add(outing);
+    const figure = figureOf(reading, line, placed.track, outing, days.remotesOf(outing));
+    if ('sentence' in figure) {
+      unusable.push({ reading: reading.id, line: line.id, sentence: `Line ${line.name}: ${figure.sentence}.` });
+    } else {
+      figures.push(figure);
+    }
+  }
+  // Before its first reading a line may have a day of its own name, which holds its planned remotes.
+  if (readings.length === 0) used.add(survey.outings.find((outing) => outing.name === line.name) ?? null);
+  return { line, placed, figures, unusable, remotes: [...used].map(days.remotesOf) };
+}
+
+function judgedLine(
+  { line, placed, figures, remotes }: PlacedLine,
+  references: References,
+  days: Days,
+  settings: Settings,
+): { findings: LineFindings | null; doubts: readonly Doubt[] } {
+  const places = placesOf(figures);
+  const ladders = laddersOf(places);
+  const scored = places.map(
+    (place): ScoredPlace => ({ place, score: scorePlace(place, references, days.outings, settings) }),
+  );
+  const doubts = findDoubts({ line, placed, figures, places: scored, ladders, outings: days.outings, settings });
+  if (!placed.ok) return { findings: null, doubts };
+
+  const { track } = placed;
+  const steps = stepRatiosOf(
+    ladders,
+    scored.map(({ score }) => score),
+  );
+  const stretches = stretchesOf(places, track);
+  const codes = codesByReading(doubts);
+  const midpoints = scored.map(({ place, score }) =>
+    midpointFinding(place, score, {
+      line,
+      track,
+      settings,
+      stretch: stretches[place.index] ?? { fromM: place.chainageM, toM: place.chainageM },
+      step: steps[place.index] ?? null,
+      codes,
+    }),
+  );
+  const hookups = [...new Set(figures.map(({ hookup }) => hookup))];
+  return {
+    doubts,
+    findings: {
+      lineId: line.id,
+      name: line.name,
+      hookups: hookups.length > 0 ? hookups : line.hookup ? [line.hookup] : [],
+      lengthM: track.toM - track.fromM,
+      readingCount: figures.length,
+      outings: [...new Set(figures.flatMap(({ reading }) => (reading.outing ? [reading.outing as OutingId] : [])))],
+      track: trackVertices(track),
+      controls: track.controls.map((control) => ({
+        id: control.id,
+        chainageM: control.chainageM,
+        lon: control.place.lon,
+        lat: control.place.lat,
+        kind: control.kind,
+        source: control.source,
+        residualM: null,
+        residualSigma: null,
+        uncertainty95M: radius95M(control.sigmaM),
+      })),
+      electrodes: electrodesOf(line, track, figures, remotes),
+      midpoints,
+      corridors: corridorsOf(scored, stretches, settings),
+      tapeGpsScale: track.tapeGpsScale,
+      tapeGpsScaleError95: track.tapeGpsScaleError95,
+    },
+  };
+}
+
+function trackVertices(track: Track): readonly TrackVertex[] {
+  const corners = new Set([track.fromM, ...track.bends, track.toM]);
+  const chainages = [...new Set([...corners, ...track.slopeBreaks])].filter(
+    (chainageM) => chainageM >= track.fromM && chainageM <= track.toM,
+  );
+  return chainages
+    .sort((p, q) => p - q)
+    .map((chainageM) => {
+      const { lon, lat } = track.placeAt(chainageM);
+      return { chainageM, lon, lat, corner: corners.has(chainageM) };
+    });
+}
+
+function codesByReading(doubts: readonly Doubt[]): ReadonlyMap<ReadingId, readonly DoubtCode[]> {
+  const codes = new Map<ReadingId, readonly DoubtCode[]>();
+  for (const { code, readings } of doubts) {
+    const alone: readonly DoubtCode[] = [code];
+    for (const id of readings) {
+      const own = codes.get(id);
+      if (!own) codes.set(id, alone);
+      else if (!own.includes(code)) codes.set(id, [...own, code]);
+    }
+  }
+  return codes;
+}
+
+interface MidpointContext {
+  readonly line: Line;
+  readonly track: Track;
+  readonly settings: Settings;
+  readonly stretch: Stretch;
+  readonly step: number | null;
+  readonly codes: ReadonlyMap<ReadingId, readonly DoubtCode[]>;
+}
+
+function midpointFinding(place: Place, score: Score, context: MidpointContext): MidpointFinding {
+  const { line, track, settings, stretch, step, codes } = context;
+  const first = place.counted[0] ?? (place.figures[0] as ReadingFigure);
+  const { lon, lat, uncertainty95M } = track.placeAt(place.chainageM);
+  const { depthM, depthRule } = depthOf(first, settings.depthRule);
+  return {
+    key: `${line.id}:${place.key}`,
+    lineId: line.id,
+    chainageM: place.chainageM,
+    spacingM: place.spacingM,
+    hookup: place.hookup,
+    readings: place.figures.map(({ reading }) => reading.id),
+    readingCount: place.counted.length,
+    figureKind: isTwoProbe(place.hookup) ? 'two_probe' : 'apparent_resistivity',
+    figureOhmM: score.figureOhmM,
+    figureAboveOhmM: score.aboveOhmM,
+    referenceOhmM: score.referenceOhmM,
+    referenceBasis: score.basis,
+    ratio: score.ratio,
+    ratioStandardError: score.ratioStandardError,
+    zScore: score.zScore,
+    stepRatio: step,
+    grade: score.grade,
+    sign: score.sign,
+    depthM,
+    depthRule,
+    aM: first.layout?.a ?? null,
+    bM: first.layout?.b ?? null,
+    mM: first.layout?.m ?? null,
+    nM: first.layout?.n ?? null,
+    lon,
+    lat,
+    uncertainty95M,
+    measuredAt: earliest(place.figures),
+    fromM: stretch.fromM,
+    toM: stretch.toM,
+    doubts: codesOf(place, codes),
+  };
+}
+
+function earliest(figures: readonly ReadingFigure[]): string | null {
+  let time: string | null = null;
+  for (const { reading } of figures) {
+    if (reading.time && (time === null || reading.time < time)) time = reading.time;
+  }
+  return time;
+}
+
+const NO_CODES: readonly DoubtCode[] = [];
+
+function codesOf(place: Place, codes: ReadonlyMap<ReadingId, readonly DoubtCode[]>): readonly DoubtCode[] {
+  const own = ({ reading }: ReadingFigure): readonly DoubtCode[] => codes.get(reading.id) ?? NO_CODES;
+  const [first] = place.figures;
+  if (!first) return NO_CODES;
+  return place.figures.length === 1 ? own(first) : [...new Set(place.figures.flatMap(own))];
+}

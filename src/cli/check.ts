@@ -1,0 +1,101 @@
+import { appraise } from '../appraise';
+import type { Findings } from '../findings';
+import type { DoubtSeverity } from '../survey/doubt';
+import type { Note } from '../survey/note';
+import type { Survey } from '../survey/survey';
+import { counted } from '../survey/wording';
+import { onePath, parsed } from './options';
+import { readSurvey } from './read-survey';
+import { settingsFor } from './settings-for';
+
+export const CHECK_HELP = `hollowline check SURVEY [--columns MAP.json] [--strict] [--json]
+
+  Says what is doubtful in a survey: readings, positions, reference, hookup.
+  --columns MAP.json  what the columns of foreign tables mean
+  --strict            exit code 1 when a warning or a serious doubt remains
+  --json              one JSON document instead of text
+
+  Example: hollowline check demo-data`;
+
+const SEVERITIES: readonly DoubtSeverity[] = ['serious', 'warning', 'note'];
+
+/** `hollowline check`: exit 0, or 1 under --strict with warnings or serious doubts. */
+export function check(args: readonly string[], print: (text: string) => void): number {
+  const { values, positionals } = parsed(args, {
+    columns: { type: 'string' },
+    strict: { type: 'boolean' },
+    json: { type: 'boolean' },
+  });
+  const { survey, notes } = readSurvey(onePath(positionals, 'survey'), values.columns);
+  const findings = appraise(survey, settingsFor(survey));
+  print(
+    values.json ? JSON.stringify(checkDocument(survey, findings, notes), null, 2) : checkText(survey, findings, notes),
+  );
+  const serious = findings.doubts.some(({ severity }) => severity !== 'note') || findings.unplaced.length > 0;
+  return values.strict && serious ? 1 : 0;
+}
+
+const countOf = (findings: Findings, severity: DoubtSeverity): number =>
+  findings.doubts.filter((doubt) => doubt.severity === severity).length;
+
+export function checkDocument(survey: Survey, findings: Findings, notes: readonly Note[]): object {
+  const names = new Map<string, string>(survey.lines.map((line) => [line.id, line.name]));
+  return {
+    summary: {
+      site: survey.site.name,
+      lines: findings.lines.length,
+      readings: survey.readings.filter(({ retired }) => !retired).length,
+      references: survey.references.filter(({ retired }) => !retired).length,
+      doubts: Object.fromEntries(SEVERITIES.map((severity) => [severity, countOf(findings, severity)])),
+      unplaced: findings.unplaced.map(({ name, sentence }) => ({ line: name, sentence })),
+      unusable: findings.unusable.map(({ line, sentence }) => ({ line: names.get(line) ?? line, sentence })),
+    },
+    lines: findings.lines.map((line) => ({
+      line: line.name,
+      tape_gps_scale: line.tapeGpsScale,
+      tape_gps_scale_error_95: line.tapeGpsScaleError95,
+      controls: line.controls.map((control) => ({
+        chainage_m: control.chainageM,
+        residual_m: control.residualM,
+        residual_sigma: control.residualSigma,
+      })),
+    })),
+    notes: notes.map(({ file, row, column, read, expected, sentence }) => ({
+      file,
+      row,
+      column,
+      read,
+      expected,
+      sentence,
+    })),
+    doubts: findings.doubts.map((doubt) => ({
+      id: doubt.id,
+      code: doubt.code,
+      severity: doubt.severity,
+      line: doubt.line === null ? null : (names.get(doubt.line) ?? doubt.line),
+      chainage_m: doubt.chainageM,
+      spacing_m: doubt.spacingM,
+      sentence: doubt.sentence,
+      remedy: doubt.remedy,
+    })),
+  };
+}
+
+function checkText(survey: Survey, findings: Findings, notes: readonly Note[]): string {
+  const lines = [
+    `${survey.site.name}: ${counted(findings.lines.length, 'line')}, ${counted(survey.readings.length, 'reading')}, ${counted(survey.references.length, 'reference')}.`,
+    ...findings.unplaced.map(({ sentence }) => `Not placed: ${sentence}`),
+    ...findings.unusable.map(({ sentence }) => `Not usable: ${sentence}`),
+  ];
+  for (const severity of SEVERITIES) {
+    const doubts = findings.doubts.filter((doubt) => doubt.severity === severity);
+    if (doubts.length === 0) continue;
+    lines.push('', `${severity} (${doubts.length})`);
+    for (const { code, sentence, remedy } of doubts) lines.push(`  ${code}: ${sentence}`, `    ${remedy}`);
+  }
+  if (notes.length > 0) {
+    lines.push('', `notes on reading (${notes.length})`, ...notes.map(({ sentence }) => `  ${sentence}`));
+  }
+  if (findings.doubts.length === 0) lines.push('', 'No doubts found. That is not proof that there are none.');
+  return lines.join('\n');
+}

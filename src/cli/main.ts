@@ -1,0 +1,64 @@
+import { CAUTIONS } from '../survey/cautions';
+import { surveyJsonSchema } from '../survey/versions';
+import { CHECK_HELP, check } from './check';
+import { BadInput } from './faults';
+import { MAP_HELP, map } from './map';
+import { SERVE_HELP, serve } from './serve-verb';
+
+type Verb = (args: readonly string[], print: (text: string) => void) => number | Promise<number>;
+
+const SCHEMA_HELP = `hollowline schema
+
+  Prints the JSON Schema of *.survey.json.
+
+  Example: hollowline schema > survey.schema.json`;
+
+const schema: Verb = (_args, print) => {
+  print(JSON.stringify(surveyJsonSchema(), null, 2));
+  return 0;
+};
+
+const VERBS: Record<string, { run: Verb; help: string; about: string }> = {
+  check: { run: check, help: CHECK_HELP, about: 'what is doubtful' },
+  map: { run: map, help: MAP_HELP, about: 'the main job: layers for a map' },
+  serve: { run: serve, help: SERVE_HELP, about: 'the app, on this machine only' },
+  schema: { run: schema, help: SCHEMA_HELP, about: 'the JSON Schema of a survey' },
+};
+
+const HELP = `hollowline: ground-resistivity readings over karst, on a map, with what they can and cannot mean
+
+${Object.entries(VERBS)
+  .map(([verb, { about }]) => `  hollowline ${verb.padEnd(8)} ${about}`)
+  .join('\n')}
+
+  hollowline VERB --help tells more.
+  Exit codes: 0 done; 1 done with doubts, under --strict; 2 bad input, one line a fault on stderr.
+
+Cautions
+${CAUTIONS.map((caution) => `  ${caution}`).join('\n')}`;
+
+async function main(args: readonly string[]): Promise<number> {
+  const print = (text: string): void => {
+    process.stdout.write(`${text}\n`);
+  };
+  const [verb = '--help', ...rest] = args;
+  if (verb === '--help' || verb === '-h' || verb === 'help') {
+    print(HELP);
+    return 0;
+  }
+  const known = Object.hasOwn(VERBS, verb) ? VERBS[verb] : undefined;
+  if (!known) throw new BadInput([`arguments:1:1: read "${verb}"; expected one of ${Object.keys(VERBS).join(', ')}`]);
+  if (rest.includes('--help') || rest.includes('-h')) {
+    print(`${known.help}\n\nCautions\n${CAUTIONS.map((caution) => `  ${caution}`).join('\n')}`);
+    return 0;
+  }
+  return known.run(rest, print);
+}
+
+try {
+  process.exitCode = await main(process.argv.slice(2));
+} catch (error) {
+  if (!(error instanceof BadInput)) throw error;
+  process.stderr.write(`${error.lines.join('\n')}\n`);
+  process.exitCode = 2;
+}

@@ -1,0 +1,186 @@
+import { appraise } from '../appraise';
+import { disclose } from '../discretion/disclose';
+import { settingsAsWritten } from '../evidence/settings';
+import { geojsonText } from '../exchange/write/geojson';
+import { buildLayers, LAYER_NAMES } from '../exchange/write/layers';
+import { projectedColumns } from '../exchange/write/projected';
+import type { Findings, MidpointFinding } from '../findings';
+import { hashOf } from '../survey/hash';
+import { HOOKUP_LABEL, isTwoProbe } from '../survey/hookup';
+import type { Note } from '../survey/note';
+import type { Survey } from '../survey/survey';
+import { counted, metres, ratioText } from '../survey/wording';
+import { BadInput } from './faults';
+import { oneOf, onePath, parsed } from './options';
+import { readSurvey } from './read-survey';
+import { settingsFor } from './settings-for';
+import { writeFiles } from './write-files';
+
+export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth-rule median|half-spacing]
+               [--drape midpoint|probes] [--columns MAP.json] [--json]
+
+  The main job: writes lines, controls, electrodes, midpoints, segments and corridors as GeoJSON
+  (RFC 7946, WGS 84) into DIR, with about.json, and prints what stands out.
+  SURVEY              a *.survey.json, a folder with positions.csv and readings.csv, or one table
+  --crs EPSG:n        adds easting_m, northing_m and epsg to what has one place
+  --depth-rule RULE   median (of the response of uniform ground) or half-spacing (common practice)
+  --drape WHERE       segments on the midpoints, or on both probes of each reading
+  --columns MAP.json  what the columns of foreign tables mean
+  --json              one JSON document instead of text
+
+  Example: hollowline map demo-data --out out --crs EPSG:32615`;
+
+const STRONGEST = 8;
+const RANK = { none: 0, slight: 1, clear: 2, strong: 3 } as const;
+
+/** `hollowline map`: writes the layers, prints a summary; exit 0. */
+export function map(args: readonly string[], print: (text: string) => void): number {
+  const { values, positionals } = parsed(args, {
+    out: { type: 'string' },
+    crs: { type: 'string' },
+    'depth-rule': { type: 'string' },
+    drape: { type: 'string' },
+    columns: { type: 'string' },
+    json: { type: 'boolean' },
+  });
+  const path = onePath(positionals, 'survey');
+  if (values.out === undefined) throw new BadInput(['arguments:1:--out: read ""; expected a folder to write into']);
+  const drape = oneOf(values.drape, ['midpoint', 'probes'], '--drape', 'midpoint');
+  const projected =
+    values.crs === undefined ? null : projectedColumns(/^\d+$/.test(values.crs) ? `EPSG:${values.crs}` : values.crs);
+  if (projected && !projected.ok) {
+    throw new BadInput([`arguments:1:--crs: read "${values.crs}"; expected a usable system: ${projected.sentence}`]);
+  }
+
+  const { survey, notes, inputs } = readSurvey(path, values.columns);
+  const own = settingsFor(survey);
+  const settings = {
+    ...own,
+    depthRule: oneOf(values['depth-rule'], ['median', 'half_spacing'], '--depth-rule', own.depthRule),
+  };
+  const findings = appraise(survey, settings);
+  const layers = buildLayers(disclose(survey, findings, 'surveyor'), { drape, projected: projected?.value ?? null });
+  const summary = summaryOf(survey, findings, notes);
+  const files = LAYER_NAMES.map((name) => ({ name: `${name}.geojson`, text: geojsonText(layers[name]) }));
+  const about = {
+    ...aboutOf(survey, findings),
+    drape,
+    features: Object.fromEntries(LAYER_NAMES.map((name) => [name, layers[name].features.length])),
+  };
+  files.push({ name: 'about.json', text: `${JSON.stringify(about, null, 2)}\n` });
+  writeFiles(values.out, files, inputs);
+
+  if (values.json) print(JSON.stringify({ summary, files: files.map(({ name }) => name), about }, null, 2));
+  else
+    print(
+      summaryText(survey, findings, summary, `${files.map(({ name }) => name).join(', ')} written to ${values.out}`),
+    );
+  return 0;
+}
+
+/** What the files were computed from and how. */
+function aboutOf(survey: Survey, findings: Findings): object {
+  const { programVersion, settings } = findings.provenance;
+  return {
+    site: survey.site.name,
+    invented: survey.site.invented ?? false,
+    review_status: survey.site.review_status,
+    program_version: programVersion,
+    survey_sha256: hashOf(survey),
+    settings: settingsAsWritten(settings),
+    meaning:
+      'Readings do not prove or rule out a void. A high at close spacing and a low at wide spacing can be the same hollow. Outside the corridors is not surveyed, never safe.',
+  };
+}
+
+function strongestOf(findings: Findings): readonly { line: string; midpoint: MidpointFinding }[] {
+  return findings.lines
+    .flatMap((line) => line.midpoints.map((midpoint) => ({ line: line.name, midpoint })))
+    .filter(({ midpoint }) => midpoint.grade !== null && midpoint.grade !== 'none')
+    .sort((p, q) => {
+      const twoProbe = Number(isTwoProbe(p.midpoint.hookup)) - Number(isTwoProbe(q.midpoint.hookup));
+      const grade = RANK[q.midpoint.grade ?? 'none'] - RANK[p.midpoint.grade ?? 'none'];
+      return twoProbe || grade || Math.abs(q.midpoint.zScore ?? 0) - Math.abs(p.midpoint.zScore ?? 0);
+    })
+    .slice(0, STRONGEST);
+}
+
+function summaryOf(survey: Survey, findings: Findings, notes: readonly Note[]) {
+  return {
+    site: survey.site.name,
+    lines: findings.lines.length,
+    readings: survey.readings.filter(({ retired }) => !retired).length,
+    references: findings.references.filter(
+      ({ kind, day, wetting }) => kind === 'reference' && day === null && wetting === null,
+    ).length,
+    without_reference: [
+      ...new Set(findings.references.filter(({ kind }) => kind === 'site_median').map(({ hookup }) => hookup)),
+    ],
+    doubts: findings.doubts.length,
+    notes: notes.map(({ file, row, column, read, expected, sentence }) => ({
+      file,
+      row,
+      column,
+      read,
+      expected,
+      sentence,
+    })),
+    unplaced: findings.unplaced.map(({ sentence }) => sentence),
+    unusable: findings.unusable.length,
+    strongest: strongestOf(findings).map(({ line, midpoint }) => ({
+      line,
+      chainage_m: midpoint.chainageM,
+      spacing_m: midpoint.spacingM,
+      hookup: midpoint.hookup,
+      ratio: midpoint.ratio,
+      ratio_standard_error: midpoint.ratioStandardError,
+      grade: midpoint.grade,
+      sign: midpoint.sign,
+      lon: Number(midpoint.lon.toFixed(7)),
+      lat: Number(midpoint.lat.toFixed(7)),
+      position_uncertainty_95_m: Number(midpoint.uncertainty95M.toFixed(2)),
+      doubts: midpoint.doubts,
+    })),
+  };
+}
+
+function summaryText(
+  survey: Survey,
+  findings: Findings,
+  summary: ReturnType<typeof summaryOf>,
+  written: string,
+): string {
+  const invented = survey.site.invented ? ' (an invented site)' : '';
+  const lines = [
+    `${survey.site.name}${invented}: ${counted(summary.lines, 'line')}, ${counted(summary.readings, 'reading')}, ${counted(summary.references, 'reference')}.`,
+  ];
+  for (const hookup of summary.without_reference) {
+    lines.push(`No reference for ${HOOKUP_LABEL[hookup]}: compared with the site's own median.`);
+  }
+  lines.push(...summary.unplaced.map((sentence) => `Not placed: ${sentence}`));
+  if (summary.unusable > 0)
+    lines.push(`${counted(summary.unusable, 'reading')} could not be used; "hollowline check" says why.`);
+  lines.push('', summary.strongest.length > 0 ? 'Strongest segments' : 'No graded segments.');
+  for (const strong of summary.strongest) {
+    const spacing = strong.spacing_m === null ? '' : `, spacing ${metres(strong.spacing_m)}`;
+    const lead = isTwoProbe(strong.hookup) ? ' (two-probe lead: mostly contact, no depth)' : '';
+    const error = ratioText(strong.ratio_standard_error ?? 0);
+    const doubts = strong.doubts.length > 0 ? `; doubts: ${strong.doubts.join(', ')}` : '';
+    lines.push(
+      `  line ${strong.line} at ${metres(strong.chainage_m)}${spacing}: ${ratioText(strong.ratio ?? 1)} ± ${error} of the reference, ${strong.grade}${lead}`,
+      `    ${strong.lat.toFixed(6)}, ${strong.lon.toFixed(6)} ± ${metres(strong.position_uncertainty_95_m)} (95 %)${doubts}`,
+    );
+  }
+  const { target } = findings.provenance.settings;
+  const twoProbe = findings.lines.filter(({ hookups }) => hookups.some(isTwoProbe)).map(({ name }) => name);
+  lines.push(
+    '',
+    `Corridors are for an air-filled chamber of radius ${metres(target.radiusM)}, centre ${metres(target.depthToCentreM)} down. Elsewhere is not surveyed, never safe.`,
+  );
+  if (twoProbe.length > 0) lines.push(`Two-probe (${twoProbe.join(', ')}): no void size can be excluded.`);
+  lines.push(
+    `${counted(summary.doubts, 'doubt')}${summary.notes.length > 0 ? ` and ${counted(summary.notes.length, 'note')} on reading` : ''}: see "hollowline check".`,
+    written,
+  );
+  return lines.join('\n');
+}

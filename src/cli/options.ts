@@ -1,0 +1,39 @@
+import { parseArgs } from 'node:util';
+import { BadInput } from './faults';
+
+type Definitions = NonNullable<Parameters<typeof parseArgs>[0]>['options'];
+
+/** The arguments of a verb; a slip is one line on stderr and exit code 2. */
+export function parsed<T extends NonNullable<Definitions>>(args: readonly string[], options: T) {
+  try {
+    return parseArgs({ args: [...args], options, allowPositionals: true, strict: true });
+  } catch (error) {
+    throw new BadInput([
+      `arguments:1:1: read "${args.join(' ')}"; expected other options (${(error as Error).message})`,
+    ]);
+  }
+}
+
+/** Exactly one positional argument. */
+export function onePath(positionals: readonly string[], what: string): string {
+  const [path, ...rest] = positionals;
+  if (path === undefined || rest.length > 0) {
+    throw new BadInput([`arguments:1:1: read "${positionals.join(' ')}"; expected one ${what}`]);
+  }
+  return path;
+}
+
+/** One of some words; codes are snake_case, and hyphens are accepted. */
+export function oneOf<T extends string>(
+  given: string | undefined,
+  words: readonly T[],
+  option: string,
+  otherwise: T,
+): T {
+  if (given === undefined) return otherwise;
+  const word = words.find((candidate) => candidate === given.replaceAll('-', '_'));
+  if (word === undefined) {
+    throw new BadInput([`arguments:1:${option}: read "${given}"; expected one of ${words.join(', ')}`]);
+  }
+  return word;
+}

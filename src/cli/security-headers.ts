@@ -1,0 +1,28 @@
+/**
+ * What the page may load and run: its own files and nothing else. No script or style from text, no `blob:`, no
+ * address but its own. Also written into the page itself when it is built, for servers that send no headers.
+ */
+export const PAGE_POLICY = [
+  "default-src 'self'",
+  "script-src 'self'",
+  "style-src 'self'",
+  "img-src 'self'",
+  "font-src 'self'",
+  "connect-src 'self'",
+  "worker-src 'self'",
+  "object-src 'none'",
+  "base-uri 'none'",
+  "form-action 'none'",
+].join('; ');
+
+/** A page cannot say this about itself; only a server can. */
+const SERVER_POLICY = `${PAGE_POLICY}; frame-ancestors 'none'`;
+
+export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
+  'Content-Security-Policy': SERVER_POLICY,
+  'X-Content-Type-Options': 'nosniff',
+  'Referrer-Policy': 'no-referrer',
+  'Cross-Origin-Opener-Policy': 'same-origin',
+  'Cross-Origin-Resource-Policy': 'same-origin',
+  'Cache-Control': 'no-cache',
+};

@@ -1,0 +1,45 @@
+import { fileURLToPath } from 'node:url';
+import { BadInput } from './faults';
+import { openBrowser } from './open-browser';
+import { parsed } from './options';
+import { readSurvey } from './read-survey';
+import { serveApp } from './serve';
+
+export const SERVE_HELP = `hollowline serve [SURVEY] [--columns MAP.json] [--port N] [--open]
+
+  Serves the built app to this machine only and prints its address. Without SURVEY it shows the demo.
+  --port N    the first port to try (default 4173)
+  --open      opens a browser where there is one
+
+  Example: hollowline serve demo-data`;
+
+const DIST = fileURLToPath(new URL('../../dist', import.meta.url));
+const FIRST_PORT = 4173;
+
+/** `hollowline serve`: runs until it is stopped. */
+export async function serve(args: readonly string[], print: (text: string) => void): Promise<number> {
+  const { values, positionals } = parsed(args, {
+    columns: { type: 'string' },
+    port: { type: 'string' },
+    open: { type: 'boolean' },
+  });
+  if (positionals.length > 1)
+    throw new BadInput([`arguments:1:1: read "${positionals.join(' ')}"; expected one survey`]);
+  const port = values.port === undefined ? FIRST_PORT : Number(values.port);
+  if (!Number.isInteger(port) || port < 0 || port > 65535) {
+    throw new BadInput([`arguments:1:--port: read "${values.port}"; expected a port number from 0 to 65535`]);
+  }
+  const [path] = positionals;
+  const survey = path === undefined ? null : readSurvey(path, values.columns).survey;
+  const served = await serveApp({
+    distDir: DIST,
+    port,
+    host: '127.0.0.1',
+    ...(survey ? { surveyJson: JSON.stringify(survey) } : {}),
+  }).catch((error: Error) => {
+    throw new BadInput([`serve:1:1: read "${path ?? 'demo'}"; expected to be able to serve: ${error.message}`]);
+  });
+  print(`Hollowline is at ${served.url}\nStop it with Ctrl+C.`);
+  if (values.open) openBrowser(served.url);
+  return 0;
+}

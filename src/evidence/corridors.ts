@@ -1,0 +1,101 @@
+import type { CorridorFinding, Settings, Target } from '../findings';
+import type { Layout } from '../ground/layout';
+import { type Place as Point, sphereResponse } from '../ground/small-void';
+import { isTwoProbe } from '../survey/hookup';
+import type { ScoredPlace } from './doubts/doubt-context';
+import type { Stretch } from './stretch';
+
+/** A target is said to show when it changes a reading by this many standard errors. */
+const SIGMAS_TO_SHOW = 2;
+/** Half-widths are told to this step, metres; finer would be pretence. */
+const STEP_M = 0.1;
+/** No target shows farther to the side than this many times its depth. */
+const FARTHEST_DEPTHS = 2;
+
+/**
+ * How far to the side of a reading's midpoint the target would still have shown, metres; 0 = not even under it.
+ * Air-filled sphere in uniform ground, first order.
+ */
+export function halfWidthM(layout: Layout, midpointM: number, standardErrorLn: number, target: Target): number {
+  const { a, m } = layout;
+  if (a === null || m === null || !(target.depthToCentreM > target.radiusM)) return 0;
+  const at = (chainageM: number): Point => [chainageM - midpointM, 0, 0];
+  const electrodes = {
+    a: at(a),
+    b: layout.b === null ? null : at(layout.b),
+    m: at(m),
+    n: layout.n === null ? null : at(layout.n),
+  };
+  const shows = (offsetM: number): boolean => {
+    const centre: Point = [0, offsetM, target.depthToCentreM];
+    const change = sphereResponse({ centre, radiusM: target.radiusM, fillOhmM: Infinity }, 1, electrodes);
+    return Math.abs(Math.log1p(Math.max(change, -0.99))) >= SIGMAS_TO_SHOW * standardErrorLn;
+  };
+  let steps = 0;
+  const most = Math.floor((FARTHEST_DEPTHS * target.depthToCentreM) / STEP_M);
+  while (steps < most && shows((steps + 1) * STEP_M)) steps += 1;
+  return shows(0) ? steps * STEP_M : 0;
+}
+
+/**
+ * The stretches of a line along which the target would have shown, each with the smallest half-width of its readings.
+ * Only graded pole-pole and four-electrode readings count: a two-probe figure excludes no void of any size.
+ */
+export function corridorsOf(
+  places: readonly ScoredPlace[],
+  stretches: readonly Stretch[],
+  settings: Settings,
+): readonly CorridorFinding[] {
+  const known = new Map<string, number>();
+  const widths: CorridorFinding[] = [];
+  for (const { place, score } of places) {
+    const stretch = stretches[place.index];
+    const layout = place.counted[0]?.layout;
+    if (isTwoProbe(place.hookup) || !layout || !stretch || score.standardErrorLn === null) continue;
+    const key = shapeOf(layout, place.chainageM, score.standardErrorLn);
+    let width = known.get(key);
+    if (width === undefined) {
+      width = halfWidthM(layout, place.chainageM, score.standardErrorLn, settings.target);
+      known.set(key, width);
+    }
+    if (width > 0) widths.push({ fromM: stretch.fromM, toM: stretch.toM, halfWidthM: width });
+  }
+  return runsOf(widths);
+}
+
+/** Layouts that differ only in where they stand have one answer; to the centimetre and a thousandth of the error. */
+function shapeOf({ a, b, m, n }: Layout, midpointM: number, standardErrorLn: number): string {
+  const centimetres = (chainageM: number | null) =>
+    chainageM === null ? '' : Math.round((chainageM - midpointM) * 100);
+  return `${centimetres(a)},${centimetres(b)},${centimetres(m)},${centimetres(n)},${Math.round(standardErrorLn * 1000)}`;
+}
+
+/** Joins stretches that touch; where several spacings overlap, the widest speaks for the place. */
+function runsOf(widths: readonly CorridorFinding[]): readonly CorridorFinding[] {
+  const edges = [...new Set(widths.flatMap(({ fromM, toM }) => [fromM, toM]))].sort((p, q) => p - q);
+  const sorted = [...widths].sort((p, q) => p.fromM - q.fromM);
+  const runs: CorridorFinding[] = [];
+  const open: CorridorFinding[] = [];
+  let next = 0;
+  for (let i = 1; i < edges.length; i += 1) {
+    const fromM = edges[i - 1] as number;
+    const toM = edges[i] as number;
+    for (; next < sorted.length && (sorted[next] as CorridorFinding).fromM <= fromM; next += 1) {
+      open.push(sorted[next] as CorridorFinding);
+    }
+    let widest = 0;
+    for (let k = open.length - 1; k >= 0; k -= 1) {
+      const stretch = open[k] as CorridorFinding;
+      if (stretch.toM <= fromM) open.splice(k, 1);
+      else widest = Math.max(widest, stretch.halfWidthM);
+    }
+    if (widest === 0 || toM - fromM < 1e-6) continue;
+    const before = runs[runs.length - 1];
+    if (before && fromM - before.toM < 1e-6) {
+      runs[runs.length - 1] = { fromM: before.fromM, toM, halfWidthM: Math.min(before.halfWidthM, widest) };
+    } else {
+      runs.push({ fromM, toM, halfWidthM: widest });
+    }
+  }
+  return runs;
+}

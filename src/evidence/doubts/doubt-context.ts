@@ -1,0 +1,47 @@
+import type { Settings } from '../../findings';
+import type { TrackOutcome } from '../../position/track';
+import type { Doubt, DoubtCode, DoubtSeverity } from '../../survey/doubt';
+import type { LineId, ReadingId } from '../../survey/ids';
+import type { Line, Outing } from '../../survey/survey';
+import type { ReadingFigure } from '../figure';
+import type { Place } from '../place';
+import type { Score } from '../score';
+
+export interface ScoredPlace {
+  readonly place: Place;
+  readonly score: Score;
+}
+
+/** Everything about one line that a doubt may look at. */
+export interface DoubtContext {
+  readonly line: Line;
+  readonly placed: TrackOutcome;
+  readonly figures: readonly ReadingFigure[];
+  readonly places: readonly ScoredPlace[];
+  readonly ladders: readonly (readonly Place[])[];
+  readonly outings: ReadonlyMap<string, Outing>;
+  readonly settings: Settings;
+}
+
+/** One kind of doubt: looks at a line and says what it finds. */
+export type FindDoubts = (context: DoubtContext) => readonly Doubt[];
+
+export interface DoubtDetails {
+  readonly code: DoubtCode;
+  readonly severity: DoubtSeverity;
+  readonly line: LineId;
+  readonly chainageM?: number | null;
+  readonly spacingM?: number | null;
+  readonly sentence: string;
+  readonly remedy: string;
+  readonly readings?: readonly ReadingId[];
+}
+
+/** A doubt whose id comes from what it is about, so that a settlement finds it again. */
+export function doubtAbout(details: DoubtDetails): Doubt {
+  const { code, line, chainageM = null, spacingM = null, readings = [] } = details;
+  const place = [chainageM, spacingM].map((value) => (value === null ? '' : Math.round(value * 1000))).join(':');
+  return { ...details, id: `${code}:${line}:${place}`, chainageM, spacingM, readings };
+}
+
+export const readingsOf = (place: Place): readonly ReadingId[] => place.figures.map(({ reading }) => reading.id);

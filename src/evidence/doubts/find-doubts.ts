@@ -1,0 +1,32 @@
+import type { Doubt } from '../../survey/doubt';
+import { chainageBackwards } from './chainage-backwards';
+import { contactSuspected } from './contact-suspected';
+import type { DoubtContext, FindDoubts } from './doubt-context';
+import { hookupUnknown } from './hookup-unknown';
+import { meterSpacingDiffers } from './meter-spacing-differs';
+import { notPolePole } from './not-pole-pole';
+import { outsideReference } from './outside-reference';
+import { overRange } from './over-range';
+import { positionPoor } from './position-poor';
+import { probableLonLatSwap } from './probable-lon-lat-swap';
+import { repeatsDisagree } from './repeats-disagree';
+import { singleReading } from './single-reading';
+import { wettingMixed } from './wetting-mixed';
+
+/** Every kind of doubt, the ones that spoil most first. A new kind is a file beside these and a line here. */
+const KINDS: readonly FindDoubts[] = [
+  hookupUnknown,
+  notPolePole,
+  contactSuspected,
+  probableLonLatSwap,
+  chainageBackwards,
+  overRange,
+  meterSpacingDiffers,
+  repeatsDisagree,
+  wettingMixed,
+  outsideReference,
+  positionPoor,
+  singleReading,
+];
+
+export const findDoubts = (context: DoubtContext): readonly Doubt[] => KINDS.flatMap((find) => find(context));

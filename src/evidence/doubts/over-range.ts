@@ -1,0 +1,32 @@
+import { metres, ohmMetres, shownText } from '../../survey/wording';
+import { doubtAbout, type FindDoubts } from './doubt-context';
+
+/** Over range is censored data: above the limit, and never the limit itself. */
+export const overRange: FindDoubts = ({ line, places }) =>
+  places.flatMap(({ place }) => {
+    const over = place.figures.filter(({ reading }) => reading.status === 'over_range');
+    const [first] = over;
+    if (!first) return [];
+    const { limit, unit } = first.reading;
+    const above = limit ? `above ${shownText(limit, unit)}` : 'above a limit that was not written down';
+    const later = place.counted[0];
+    const wetted = later?.reading.wetting && later.reading.wetting !== 'none' ? ' after wetting' : '';
+    const then =
+      later && later.figureOhmM !== null
+        ? ` It was read again${wetted}: ${ohmMetres(later.figureOhmM)}.`
+        : ' No value was read here.';
+    const at = place.spacingM === null ? '' : ` at spacing ${metres(place.spacingM)}`;
+    return [
+      doubtAbout({
+        code: 'over_range',
+        severity: later ? 'note' : 'warning',
+        line: line.id,
+        chainageM: place.chainageM,
+        spacingM: place.spacingM,
+        sentence: `Line ${line.name}, ${metres(place.chainageM)}${at}: the meter ran over range, ${above}.${then}`,
+        remedy:
+          'Meter off, then check leads and jumpers, push the rods deeper, wet them with plain water, and read again. Wet the reference in the same way.',
+        readings: over.map(({ reading }) => reading.id),
+      }),
+    ];
+  });

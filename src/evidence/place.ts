@@ -1,0 +1,92 @@
+import type { Hookup } from '../survey/hookup';
+import type { ReadingFigure } from './figure';
+
+/** One place, spacing and hookup of a line: its repeats belong together. */
+export interface Place {
+  readonly key: string;
+  /** Its place in `placesOf`, so that what is computed for it can stand in a plain array. */
+  readonly index: number;
+  readonly hookup: Hookup;
+  readonly chainageM: number;
+  readonly spacingM: number | null;
+  readonly figures: readonly ReadingFigure[];
+  /** Those that showed a value and were not rejected. */
+  readonly counted: readonly ReadingFigure[];
+}
+
+const millimetres = (value: number | null | undefined): string =>
+  value === null || value === undefined ? '' : String(Math.round(value * 1000));
+
+/** What sets readings apart beside place and spacing. */
+function variantOf({ hookup, reading, layout }: ReadingFigure): string {
+  const { n, inner_spacing_m: inner, electrodes } = reading;
+  if (!n && !inner && !electrodes) return hookup;
+  const own = electrodes ? [layout?.a, layout?.b, layout?.m, layout?.n].map(millimetres).join('/') : '';
+  return `${hookup}:${n ?? ''}:${millimetres(inner)}:${own}`.replace(/:+$/, '');
+}
+
+/** Keeps two lengths of up to 67 km in millimetres apart in one number, which is quicker to look up than a text. */
+const LENGTHS_APART = 2 ** 26;
+
+/** Groups the figures of one line by place, spacing and hookup; sorted by hookup, spacing and chainage. */
+export function placesOf(figures: readonly ReadingFigure[]): readonly Place[] {
+  const groups: { variant: string; figures: ReadingFigure[] }[] = [];
+  const byVariant = new Map<string, Map<number, ReadingFigure[]>>();
+  for (const figure of figures) {
+    const variant = variantOf(figure);
+    let bySpot = byVariant.get(variant);
+    if (!bySpot) {
+      bySpot = new Map();
+      byVariant.set(variant, bySpot);
+    }
+    const spacing = figure.spacingM === null ? -1 : Math.round(figure.spacingM * 1000);
+    const spot = Math.round(figure.chainageM * 1000) + spacing * LENGTHS_APART;
+    const group = bySpot.get(spot);
+    if (group) {
+      group.push(figure);
+    } else {
+      const fresh = [figure];
+      bySpot.set(spot, fresh);
+      groups.push({ variant, figures: fresh });
+    }
+  }
+  groups.sort((p, q) => inOrder(p.figures[0] as ReadingFigure, q.figures[0] as ReadingFigure));
+  return groups.map(({ variant, figures: own }, index): Place => {
+    const { hookup, chainageM, spacingM } = own[0] as ReadingFigure;
+    const counted = own.every(isCounted) ? own : own.filter(isCounted);
+    const key = `${Math.round(chainageM * 1000)}:${millimetres(spacingM)}:${variant}`;
+    return { key, index, hookup, chainageM, spacingM, figures: own, counted };
+  });
+}
+
+const isCounted = (figure: ReadingFigure): boolean => figure.figureOhmM !== null;
+
+function inOrder(p: ReadingFigure, q: ReadingFigure): number {
+  if (p.hookup !== q.hookup) return p.hookup < q.hookup ? -1 : 1;
+  return (p.spacingM ?? 0) - (q.spacingM ?? 0) || p.chainageM - q.chainageM;
+}
+
+/** Places of one line and hookup at one chainage, by growing spacing: a ladder. Those without a spacing are in none. */
+export function laddersOf(places: readonly Place[]): readonly (readonly Place[])[] {
+  const ladders: Place[][] = [];
+  let hookup: Hookup | null = null;
+  let byChainage = new Map<number, Place[]>();
+  for (const place of places) {
+    if (place.spacingM === null) continue;
+    // Places come sorted by hookup, so one hookup's ladders are complete before the next begins.
+    if (place.hookup !== hookup) {
+      hookup = place.hookup;
+      byChainage = new Map();
+    }
+    const chainage = Math.round(place.chainageM * 1000);
+    const ladder = byChainage.get(chainage);
+    if (ladder) {
+      ladder.push(place);
+    } else {
+      const fresh = [place];
+      byChainage.set(chainage, fresh);
+      ladders.push(fresh);
+    }
+  }
+  return ladders;
+}

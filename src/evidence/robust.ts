@@ -1,0 +1,23 @@
+import { medianSorted } from 'simple-statistics';
+
+/** Makes the median absolute deviation an estimate of a normal standard deviation: 1 / Φ⁻¹(0.75). */
+const MAD_TO_SIGMA = 1.482602218505602;
+
+/** Median of at least one number; the input is left as it is. */
+export function medianOf(values: readonly number[]): number {
+  return medianSorted([...values].sort((a, b) => a - b));
+}
+
+/** Robust standard deviation: 1.4826 × the median absolute deviation; 0 for fewer than two values. */
+export function robustSigma(values: readonly number[]): number {
+  if (values.length < 2) return 0;
+  const centre = medianOf(values);
+  return MAD_TO_SIGMA * medianOf(values.map((value) => Math.abs(value - centre)));
+}
+
+/** Sample standard deviation; 0 for fewer than two values. */
+export function sampleSigma(values: readonly number[]): number {
+  if (values.length < 2) return 0;
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  return Math.sqrt(values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (values.length - 1));
+}

@@ -1,0 +1,133 @@
+import type { Grade, ReferenceBasis, Settings, Sign } from '../findings';
+import { type Hookup, isTwoProbe } from '../survey/hookup';
+import type { Outing } from '../survey/survey';
+import type { ReadingFigure } from './figure';
+import type { Place } from './place';
+import type { References } from './reference';
+import { medianOf, sampleSigma } from './robust';
+
+/** A place against its reference. Standard error and z are of ln(ratio); `ratioStandardError` is of the ratio itself. */
+export interface Score {
+  readonly figureOhmM: number | null;
+  readonly aboveOhmM: number | null;
+  readonly referenceOhmM: number | null;
+  readonly basis: ReferenceBasis;
+  readonly lnRatio: number | null;
+  readonly standardErrorLn: number | null;
+  readonly ratio: number | null;
+  readonly ratioStandardError: number | null;
+  readonly zScore: number | null;
+  readonly grade: Grade | null;
+  readonly sign: Sign | null;
+}
+
+const WEAKEST: readonly ReferenceBasis[] = [
+  'same_day_and_wetting',
+  'same_day_other_wetting',
+  'other_day',
+  'site_median',
+  'none',
+];
+
+/**
+ * Grade of a ratio. A grade needs |z| ≥ the threshold and a ratio beyond a break (or its inverse).
+ * The breaks are wider for two-probe leads, whose figures scatter with every contact.
+ */
+export function gradeOf(hookup: Hookup, ratio: number, zScore: number, settings: Settings): Grade {
+  const size = Math.max(ratio, 1 / ratio);
+  const [slight, clear, strong] = isTwoProbe(hookup) ? settings.ratioBreaksTwoProbe : settings.ratioBreaks;
+  if (Math.abs(zScore) < settings.zThreshold || size < slight) return 'none';
+  return size < clear ? 'slight' : size < strong ? 'clear' : 'strong';
+}
+
+/** Relative standard error that one reading is credited with: the floor, or the meter's stated error where larger. */
+function readingSigma(outing: Outing | undefined, settings: Settings): number {
+  return Math.max(settings.standardErrorFloor, outing?.meter?.stated_error ?? 0);
+}
+
+function pooledLn(values: readonly number[]): number {
+  return values.length >= 3 ? medianOf(values) : values.reduce((sum, value) => sum + value, 0) / values.length;
+}
+
+/**
+ * Pools the repeats of a place and compares them with the reference.
+ * The standard error joins the reading's own (repeats over √n, never under the floor) with the reference's scatter from
+ * station to station, since the question is how unusual this station is among quiet ones.
+ */
+export function scorePlace(
+  place: Place,
+  references: References,
+  outings: ReadonlyMap<string, Outing>,
+  settings: Settings,
+): Score {
+  const { counted } = place;
+  const [firstCounted] = counted;
+  if (!firstCounted) {
+    const limits = place.figures.flatMap((figure) => (figure.aboveOhmM === null ? [] : [figure.aboveOhmM]));
+    return {
+      ...NOTHING,
+      aboveOhmM: limits.length > 0 ? Math.max(...limits) : null,
+      ...referenceFor(place.figures, references),
+    };
+  }
+  const lnFigures: number[] = [];
+  for (const figure of counted) lnFigures.push(Math.log(figure.figureOhmM as number));
+  const figureOhmM = Math.exp(pooledLn(lnFigures));
+
+  const lnRatios: number[] = [];
+  let basis: ReferenceBasis = 'same_day_and_wetting';
+  let referenceVariance = 0;
+  for (const figure of counted) {
+    const level = references.levelFor(figure);
+    if (!level) return { ...NOTHING, figureOhmM };
+    lnRatios.push((lnFigures[lnRatios.length] as number) - level.lnFigure);
+    const scatter = Math.max(level.scatterLn, settings.standardErrorFloor);
+    referenceVariance = Math.max(referenceVariance, scatter ** 2 * (1 + 1 / level.stations));
+    if (WEAKEST.indexOf(level.basis) > WEAKEST.indexOf(basis)) basis = level.basis;
+  }
+  const lnRatio = pooledLn(lnRatios);
+  const own = readingSigma(outings.get(firstCounted.reading.outing ?? ''), settings);
+  const repeats = sampleSigma(lnRatios) / Math.sqrt(lnRatios.length);
+  const standardErrorLn = Math.sqrt(Math.max(own, repeats) ** 2 + referenceVariance);
+  const ratio = Math.exp(lnRatio);
+  const zScore = lnRatio / standardErrorLn;
+  return {
+    figureOhmM,
+    aboveOhmM: null,
+    referenceOhmM: figureOhmM / ratio,
+    basis,
+    lnRatio,
+    standardErrorLn,
+    ratio,
+    ratioStandardError: ratio * standardErrorLn,
+    zScore,
+    grade: gradeOf(place.hookup, ratio, zScore, settings),
+    sign: ratio >= 1 ? 'above_reference' : 'below_reference',
+  };
+}
+
+const NOTHING: Score = {
+  figureOhmM: null,
+  aboveOhmM: null,
+  referenceOhmM: null,
+  basis: 'none',
+  lnRatio: null,
+  standardErrorLn: null,
+  ratio: null,
+  ratioStandardError: null,
+  zScore: null,
+  grade: null,
+  sign: null,
+};
+
+/** What a place without a figure would have been compared with: the reader of "> limit" wants to know. */
+function referenceFor(
+  figures: readonly ReadingFigure[],
+  references: References,
+): Pick<Score, 'referenceOhmM' | 'basis'> {
+  const [first] = figures;
+  const level = first ? references.levelFor(first) : null;
+  return level
+    ? { referenceOhmM: Math.exp(level.lnFigure), basis: level.basis }
+    : { referenceOhmM: null, basis: 'none' };
+}

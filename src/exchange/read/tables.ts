@@ -1,0 +1,184 @@
+import type { Hookup } from '../../survey/hookup';
+import type { Note } from '../../survey/note';
+import type { Survey } from '../../survey/survey';
+import { checkLinesPlaced, checkSwaps } from './checks';
+import { baseName, type ColumnsMap, columnsFor } from './columns';
+import { type Draft, emptyDraft } from './draft';
+import { readFeatures } from './features';
+import { TABLE_KINDS, type TableKind } from './headers';
+import { readLegs } from './legs';
+import { mergeDraft } from './merge';
+import { Notebook } from './notebook';
+import { gridOf } from './place';
+import { readPositions } from './positions';
+import { readReadings } from './readings';
+import { giveLineRemotesToOutings, readRemotes } from './remotes';
+import { openSheet, type Sheet } from './table';
+
+/** A file by its name, a path or a base name, and its content. */
+export interface NamedBytes {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+}
+
+export interface TableOptions {
+  /** How to read files that are not named or headed as ours are. */
+  readonly columns?: ColumnsMap;
+  /** Ids come from it and the natural keys: the same seed and tables give the same ids. */
+  readonly seed: string;
+  /** The survey to read into; without one a new survey is made. */
+  readonly into?: Survey;
+  /** Name of the site of a new survey. */
+  readonly siteName?: string;
+}
+
+/**
+ * Which table a file is: by the columns map, else by its name (`positions.csv`, `Readings.tsv`, …).
+ * Null for a file that is neither.
+ */
+export function tableKindOf(name: string, columns?: ColumnsMap): TableKind | null {
+  const mapped = columnsFor(name, columns);
+  if (mapped) return mapped.table;
+  const stem = /^(.+)\.(?:csv|tsv|txt)$/i.exec(baseName(name))?.[1]?.toLowerCase();
+  return TABLE_KINDS.find((kind) => kind === stem) ?? null;
+}
+
+/**
+ * Reads the tables of a folder as one survey.
+ * `survey` is null when any note is a fault: nothing is half read. With `into`, entities are matched by their natural
+ * keys; when the tables bring nothing new, `survey` is `into` itself.
+ */
+export function readTables(
+  files: readonly NamedBytes[],
+  options: TableOptions,
+): { readonly survey: Survey | null; readonly notes: Note[] } {
+  const { columns, seed, into, siteName } = options;
+  const draft = emptyDraft();
+  const books: Notebook[] = [];
+  const opened: Sheet[] = [];
+  const unreadable = new Set<TableKind>();
+  // Positions before readings, so that lines stand in the order of the positions table.
+  const sorted = TABLE_KINDS.flatMap((kind) => files.filter(({ name }) => tableKindOf(name, columns) === kind));
+  for (const { name, bytes } of sorted) {
+    const kind = tableKindOf(name, columns);
+    if (kind === null) continue;
+    const notes = new Notebook(name);
+    books.push(notes);
+    const sheet = openSheet(bytes, kind, columnsFor(name, columns), notes);
+    if (sheet === null) {
+      unreadable.add(kind);
+      continue;
+    }
+    opened.push(sheet);
+    takeGrid(sheet, draft);
+    readSheet(sheet, draft, into);
+  }
+  const rest = noteOthers(files, columns, sorted.length);
+
+  giveLineRemotesToOutings(draft);
+  // A line that lost its points to faults already told must not be told off for having none.
+  const placesLost =
+    unreadable.has('positions') ||
+    unreadable.has('legs') ||
+    opened.some(({ kind, notes }) => (kind === 'positions' || kind === 'legs') && notes.troubles > 0);
+  if (!placesLost) checkLinesPlaced(draft, into);
+  checkSwaps(draft, into);
+
+  const faulty = books.some((book) => book.troubles > 0) || rest.some(({ kind }) => kind === 'fault');
+  if (faulty) return { survey: null, notes: [...books.flatMap((book) => book.all()), ...rest] };
+  const { survey, overwritten } = mergeDraft(draft, seed, siteName ?? 'Unnamed site', into);
+  if (overwritten > 0) rest.push(overwriteNote(sorted[0]?.name ?? '', overwritten));
+  return { survey, notes: [...books.flatMap((book) => book.all()), ...rest] };
+}
+
+function readSheet(sheet: Sheet, draft: Draft, into: Survey | undefined): void {
+  switch (sheet.kind) {
+    case 'positions':
+      readPositions(sheet, draft);
+      break;
+    case 'readings':
+      readReadings(sheet, draft, knownHookups(into));
+      break;
+    case 'legs':
+      readLegs(sheet, draft);
+      break;
+    case 'remotes':
+      readRemotes(sheet, draft);
+      break;
+    case 'features':
+      readFeatures(sheet, draft);
+      break;
+  }
+}
+
+function knownHookups(into: Survey | undefined): (line: string) => Hookup | null {
+  const known = new Map(into?.lines.map((line) => [line.name, line.hookup ?? null]));
+  return (line) => known.get(line) ?? null;
+}
+
+function takeGrid(sheet: Sheet, draft: Draft): void {
+  const grid = gridOf(sheet);
+  if (!grid) return;
+  const before = draft.grids.get(grid.name);
+  if (before && JSON.stringify(before.grid) !== JSON.stringify(grid)) {
+    sheet.notes.fault(
+      { row: null, column: 'grid' },
+      grid.name,
+      'one grid under one name',
+      `The columns map gives ${before.sheet.file} and ${sheet.file} different grids under the name ${grid.name}. Name them apart.`,
+    );
+    return;
+  }
+  draft.grids.set(grid.name, { grid, sheet });
+}
+
+/** Notes for files that are no table, for files that the map names and that are not there, and for having no table. */
+function noteOthers(files: readonly NamedBytes[], columns: ColumnsMap | undefined, tables: number): Note[] {
+  const whole = { row: null, column: null };
+  const notes: Note[] = files
+    .filter(({ name }) => tableKindOf(name, columns) === null)
+    .map(({ name }) => ({
+      kind: 'skipped' as const,
+      file: name,
+      ...whole,
+      read: baseName(name),
+      expected: 'positions, readings, legs, remotes or features',
+      sentence: `${name} was left alone: it is not named like a table, and no columns map names it.`,
+    }));
+  const there = new Set(files.map(({ name }) => baseName(name).toLowerCase()));
+  for (const base of Object.keys(columns?.files ?? {})) {
+    if (there.has(base.toLowerCase())) continue;
+    notes.push({
+      kind: 'skipped',
+      file: base,
+      ...whole,
+      read: 'no such file',
+      expected: 'a file that the columns map names',
+      sentence: `The columns map names ${base}, which is not among the files.`,
+    });
+  }
+  if (tables === 0) {
+    notes.push({
+      kind: 'fault',
+      file: files[0]?.name ?? '',
+      ...whole,
+      read: files.length === 0 ? 'no file' : files.map(({ name }) => baseName(name)).join(', '),
+      expected: 'positions.csv, readings.csv, legs.csv, remotes.csv or features.csv',
+      sentence:
+        'There is no table here. Name the files positions.csv and readings.csv, or say in a columns map which file is what.',
+    });
+  }
+  return notes;
+}
+
+function overwriteNote(file: string, overwritten: number): Note {
+  return {
+    kind: 'guessed',
+    file,
+    row: null,
+    column: null,
+    read: `${overwritten} changed by a person`,
+    expected: 'the table to agree with the survey',
+    sentence: `${overwritten} ${overwritten === 1 ? 'entry' : 'entries'} of the survey had been changed by a person and now ${overwritten === 1 ? 'has' : 'have'} the values of the tables again.`,
+  };
+}

@@ -1,0 +1,292 @@
+import type { BBox, Feature, FeatureCollection, Geometry, Position } from 'geojson';
+import ramp from '../../../styles/ramp.json';
+import type { Disclosed } from '../../discretion/disclose';
+import type { ElectrodeFinding, LineFindings, MidpointFinding } from '../../findings';
+import type { Survey } from '../../survey/survey';
+import { significant } from '../../survey/wording';
+import { corridorArea } from './corridor-area';
+import { coordinate, cutAtAntimeridian, type GroundPath, groundPath, rounded } from './ground-path';
+import type { Projected } from './projected';
+
+export const LAYER_NAMES = ['lines', 'controls', 'electrodes', 'midpoints', 'segments', 'corridors'] as const;
+export type LayerName = (typeof LAYER_NAMES)[number];
+export type Drape = 'midpoint' | 'probes';
+
+export type LayerValue = string | number | null;
+export type LayerFeature = Feature<Geometry, Record<string, LayerValue>> & { id: string };
+export type Layer = FeatureCollection<Geometry, Record<string, LayerValue>>;
+export type Layers = Record<LayerName, Layer>;
+
+export interface LayerOptions {
+  /** Segments on the midpoints, or on both probes of each reading. */
+  readonly drape: Drape;
+  /** Adds projected columns to what has one place. */
+  readonly projected?: Projected | null;
+}
+
+/**
+ * The one builder of what is on the map and in the files.
+ * RFC 7946: WGS 84, one geometry type a layer, right-hand rings, no `crs`, bbox, 7 decimals; `id` at the top and again
+ * as `sid`; lists joined by `;`; missing = null.
+ */
+export function buildLayers(disclosed: Disclosed, options: LayerOptions): Layers {
+  const { findings, survey } = disclosed;
+  const rows: Record<LayerName, LayerFeature[]> = {
+    lines: [],
+    controls: [],
+    electrodes: [],
+    midpoints: [],
+    segments: [],
+    corridors: [],
+  };
+  for (const line of findings.lines) {
+    const path = groundPath(line.track);
+    rows.lines.push(lineFeature(line, survey));
+    for (const control of line.controls) {
+      rows.controls.push(
+        pointFeature(control.id, control, options, {
+          line: line.name,
+          chainage_m: decimals(control.chainageM, 3),
+          kind: control.kind,
+          source: control.source,
+          residual_m: decimals(control.residualM, 3),
+          residual_sigma: decimals(control.residualSigma, 2),
+          position_uncertainty_95_m: decimals(control.uncertainty95M, 2),
+        }),
+      );
+    }
+    for (const electrode of line.electrodes) {
+      rows.electrodes.push(
+        pointFeature(electrodeSid(line, electrode), electrode, options, {
+          line: line.name,
+          chainage_m: decimals(electrode.chainageM, 3),
+          role: electrode.role,
+          elevation_m: decimals(electrode.elevationM, 2),
+          reading_count: electrode.readingCount,
+          position_uncertainty_95_m: decimals(electrode.uncertainty95M, 2),
+        }),
+      );
+    }
+    for (const midpoint of line.midpoints) {
+      const figures = figureProperties(line, midpoint);
+      const { colour } = strokeOf(midpoint);
+      rows.midpoints.push(
+        pointFeature(midpoint.key, midpoint, options, { ...figures, 'marker-color': colour, 'marker-size': 'small' }),
+      );
+      rows.segments.push(...segmentFeatures(midpoint, path, options, figures));
+    }
+    line.corridors.forEach((corridor, i) => {
+      const { target } = findings.provenance.settings;
+      rows.corridors.push(
+        feature(
+          `${line.lineId}:corridor:${i + 1}`,
+          corridorArea(path, corridor.fromM, corridor.toM, corridor.halfWidthM),
+          {
+            line: line.name,
+            chainage_from_m: decimals(corridor.fromM, 3),
+            chainage_to_m: decimals(corridor.toM, 3),
+            half_width_m: decimals(corridor.halfWidthM, 1),
+            target_kind: 'air_filled_chamber',
+            target_radius_m: target.radiusM,
+            target_depth_m: target.depthToCentreM,
+            meaning:
+              'within it an air-filled chamber of the target size and depth would have changed a reading by 2 standard errors; outside it is not surveyed, never safe',
+            stroke: '#6b6558',
+            'stroke-width': 1,
+            fill: '#6b6558',
+            'fill-opacity': 0.12,
+          },
+        ),
+      );
+    });
+  }
+  return Object.fromEntries(LAYER_NAMES.map((name) => [name, collectionOf(rows[name])])) as Layers;
+}
+
+function electrodeSid({ lineId }: LineFindings, electrode: ElectrodeFinding): string {
+  const { role, remoteRole, chainageM, lon, lat } = electrode;
+  // Two days may have their remotes at different places.
+  const which =
+    remoteRole === null ? Math.round((chainageM ?? 0) * 1000) : `${remoteRole}:${rounded(lon)}:${rounded(lat)}`;
+  return `${lineId}:${role}:${which}`;
+}
+
+function decimals(value: number | null, places: number): number | null {
+  return value === null ? null : Number(value.toFixed(places));
+}
+
+/** Five digits keep the arithmetic of a reading; the field is never that good. */
+const digits = (value: number | null): number | null => (value === null ? null : Number(significant(value, 5)));
+
+function feature(sid: string, geometry: Geometry, properties: Record<string, LayerValue>): LayerFeature {
+  return { type: 'Feature', id: sid, properties: { sid, ...properties }, geometry };
+}
+
+function pointFeature(
+  sid: string,
+  place: { readonly lon: number; readonly lat: number },
+  options: LayerOptions,
+  properties: Record<string, LayerValue>,
+): LayerFeature {
+  const projected = options.projected?.columns(place.lon, place.lat) ?? {};
+  return feature(sid, { type: 'Point', coordinates: [...coordinate(place)] }, { ...properties, ...projected });
+}
+
+function lineFeature(line: LineFindings, survey: Survey): LayerFeature {
+  const names = new Map(survey.outings.map((outing) => [outing.id, outing.name]));
+  const corners = line.track.filter(({ corner }) => corner);
+  return feature(
+    line.lineId,
+    { type: 'MultiLineString', coordinates: cutAtAntimeridian(corners).map(mutable) },
+    {
+      line: line.name,
+      hookup: line.hookups.join(';') || null,
+      length_m: decimals(line.lengthM, 2),
+      readings: line.readingCount,
+      outings: line.outings.map((id) => names.get(id) ?? id).join(';'),
+      stroke: '#4a443a',
+      'stroke-width': 1,
+    },
+  );
+}
+
+const mutable = (piece: readonly (readonly [number, number])[]): Position[] => piece.map(([lon, lat]) => [lon, lat]);
+
+function figureProperties(line: LineFindings, midpoint: MidpointFinding): Record<string, LayerValue> {
+  return {
+    line: line.name,
+    chainage_m: decimals(midpoint.chainageM, 3),
+    spacing_m: decimals(midpoint.spacingM, 3),
+    hookup: midpoint.hookup,
+    reading_count: midpoint.readingCount,
+    figure_ohm_m: digits(midpoint.figureOhmM),
+    figure_kind: midpoint.figureKind,
+    reference_ohm_m: digits(midpoint.referenceOhmM),
+    ratio: decimals(midpoint.ratio, 4),
+    ratio_standard_error: decimals(midpoint.ratioStandardError, 4),
+    z_score: decimals(midpoint.zScore, 2),
+    grade: midpoint.grade,
+    sign: midpoint.sign,
+    depth_m: decimals(midpoint.depthM, 2),
+    depth_rule: midpoint.depthRule,
+    doubts: midpoint.doubts.join(';'),
+    a_chainage_m: decimals(midpoint.aM, 3),
+    b_chainage_m: decimals(midpoint.bM, 3),
+    m_chainage_m: decimals(midpoint.mM, 3),
+    n_chainage_m: decimals(midpoint.nM, 3),
+    position_uncertainty_95_m: decimals(midpoint.uncertainty95M, 2),
+    measured_at: midpoint.measuredAt,
+  };
+}
+
+type RampKey = keyof typeof ramp.stroke.light;
+
+/** Colour and width of a finding in the files; the only table of them is `styles/ramp.json`. */
+function strokeOf({ grade, sign, figureOhmM, doubts }: MidpointFinding): { colour: string; width: number } {
+  let key: RampKey = 'not_graded';
+  if (figureOhmM === null && doubts.includes('over_range')) key = 'over_range';
+  else if (grade === 'none') key = 'none';
+  else if (grade && sign) key = `${grade}_${sign === 'above_reference' ? 'above' : 'below'}`;
+  return { colour: ramp.stroke.light[key], width: ramp.stroke_width_px[key] };
+}
+
+function segmentFeatures(
+  midpoint: MidpointFinding,
+  path: GroundPath,
+  options: LayerOptions,
+  figures: Record<string, LayerValue>,
+): LayerFeature[] {
+  const { colour, width } = strokeOf(midpoint);
+  const projected = options.projected?.columns(midpoint.lon, midpoint.lat) ?? {};
+  const { drape, stretches } = drapedOn(midpoint, options.drape);
+  let part = 0;
+  return stretches.flatMap(({ fromM, toM }) => {
+    const places = path.cut(fromM, toM).map(([x, y]) => path.plane.toLonLat(x, y));
+    return cutAtAntimeridian(places).map((piece) => {
+      part += 1;
+      return feature(
+        `${midpoint.key}:${drape}:${part}`,
+        { type: 'LineString', coordinates: mutable(piece) },
+        {
+          ...figures,
+          chainage_from_m: decimals(fromM, 3),
+          chainage_to_m: decimals(toM, 3),
+          part,
+          drape,
+          ...projected,
+          stroke: colour,
+          'stroke-width': width,
+          'stroke-opacity': 1,
+        },
+      );
+    });
+  });
+}
+
+/** Only a reading of two probes on the line can be draped on them; the others stay on their midpoint, and say so. */
+function drapedOn(
+  midpoint: MidpointFinding,
+  wanted: Drape,
+): { drape: Drape; stretches: readonly { fromM: number; toM: number }[] } {
+  const { chainageM, fromM, toM, hookup, aM } = midpoint;
+  const second = hookup === 'pole_pole' ? midpoint.mM : midpoint.figureKind === 'two_probe' ? midpoint.bM : null;
+  if (wanted === 'midpoint' || aM === null || second === null)
+    return { drape: 'midpoint', stretches: [{ fromM, toM }] };
+  return {
+    drape: 'probes',
+    stretches: [aM, second].map((probeM) => ({
+      fromM: probeM - (chainageM - fromM),
+      toM: probeM + (toM - chainageM),
+    })),
+  };
+}
+
+function collectionOf(features: LayerFeature[]): Layer {
+  const bbox = bboxOf(features);
+  return { type: 'FeatureCollection', ...(bbox ? { bbox } : {}), features };
+}
+
+/** West, south, east, north (RFC 7946, 5); west > east where the layer crosses 180°. */
+function bboxOf(features: readonly LayerFeature[]): BBox | null {
+  let south = Infinity;
+  let north = -Infinity;
+  // Bounds of the longitudes in −180…180 and of the same turned to 0…360: the narrower of the two is the layer's.
+  let west = Infinity;
+  let east = -Infinity;
+  let westTurned = Infinity;
+  let eastTurned = -Infinity;
+  for (const { geometry } of features) {
+    eachPosition(geometry, ([lon = 0, lat = 0]) => {
+      const turned = lon < 0 ? lon + 360 : lon;
+      south = Math.min(south, lat);
+      north = Math.max(north, lat);
+      west = Math.min(west, lon);
+      east = Math.max(east, lon);
+      westTurned = Math.min(westTurned, turned);
+      eastTurned = Math.max(eastTurned, turned);
+    });
+  }
+  if (west > east) return null;
+  if (east - west <= eastTurned - westTurned) return [west, south, east, north];
+  const back = (turned: number): number => Number((turned > 180 ? turned - 360 : turned).toFixed(7));
+  return [back(westTurned), south, back(eastTurned), north];
+}
+
+function eachPosition(geometry: Geometry, visit: (position: Position) => void): void {
+  switch (geometry.type) {
+    case 'Point':
+      visit(geometry.coordinates);
+      break;
+    case 'LineString':
+      for (const position of geometry.coordinates) visit(position);
+      break;
+    case 'MultiLineString':
+      for (const position of geometry.coordinates.flat()) visit(position);
+      break;
+    case 'MultiPolygon':
+      for (const position of geometry.coordinates.flat(2)) visit(position);
+      break;
+    default:
+      throw new Error(`no layer holds a ${geometry.type}`);
+  }
+}

@@ -1,0 +1,378 @@
+import type {
+  ExpressionSpecification,
+  FilterSpecification,
+  LayerSpecification,
+  SourceSpecification,
+  StyleSpecification,
+} from 'maplibre-gl';
+import type { Palette } from './palette';
+import { RAMP_KEYS, RAMP_STROKE, RAMP_WIDTH_PX, type RampKey, type Theme } from './ramp';
+
+/** Which spacing is drawn: one alone, on its line, or all of them side by side. `null` is "spacing not said". */
+export type SpacingChoice = 'all' | number | null;
+
+/** Everything that decides how the map looks, and nothing of what is on it. */
+export interface MapLook {
+  readonly theme: Theme;
+  readonly palette: Palette;
+  readonly spacing: SpacingChoice;
+}
+
+export const SOURCE_NAMES = [
+  'relief',
+  'grid',
+  'grid_labels',
+  'corridors',
+  'lines',
+  'line_starts',
+  'segments',
+  'midpoints',
+  'electrodes',
+  'controls',
+  'selected_places',
+] as const;
+export type SourceName = (typeof SOURCE_NAMES)[number];
+
+/** Layers that answer a tap, the first to be asked first. */
+export const TAP_LAYERS = ['electrodes', 'midpoints', 'segments', 'segments_unmeasured'] as const;
+
+/** Distance from lane to lane at the closest zooms: the widest stroke there and a little air. */
+export const LANE_PX = 7;
+/** Side by side, strokes are drawn at this part of their width, so that their lanes stay near the line. */
+const LANE_WIDTH = 0.6;
+/** Alone on its line a stroke has room. */
+const ALONE_WIDTH = 1.4;
+/** Below the first zoom the lanes lie on their line, the strongest on top; from the second on they are fully apart. */
+export const LANES_FROM_ZOOM = 15.5;
+export const LANES_FULL_ZOOM = 18;
+
+/** Cuts across a lead: a part of its width open, twice that closed. */
+const LEAD_DASHES = [0.3, 0.7];
+
+const BELOW = ['slight_below', 'clear_below', 'strong_below'] as const;
+const ANOMALOUS = [...BELOW, 'slight_above', 'clear_above', 'strong_above'] as const;
+
+const HUMANIST = ['Optima', 'Candara', 'Noto Sans', 'DejaVu Sans', 'sans-serif'];
+
+/** Sources of a survey keep every vertex and every decimetre; features answer to their `sid`. */
+export function surveySource(): SourceSpecification {
+  return {
+    type: 'geojson',
+    data: { type: 'FeatureCollection', features: [] },
+    tolerance: 0,
+    maxzoom: 24,
+    promoteId: 'sid',
+  };
+}
+
+export function mapStyle(look: MapLook): StyleSpecification {
+  return {
+    version: 8,
+    sources: Object.fromEntries(SOURCE_NAMES.map((name) => [name, surveySource()])),
+    layers: mapLayers(look),
+  };
+}
+
+const get = (property: string): ExpressionSpecification => ['get', property];
+const isTrue = (property: string): FilterSpecification => ['==', ['get', property], true];
+const selectedElse = (selected: number, otherwise: number): ExpressionSpecification => [
+  'case',
+  ['boolean', ['feature-state', 'selected'], false],
+  selected,
+  otherwise,
+];
+
+function rampMatch<T extends string | number>(
+  valueFor: (key: (typeof RAMP_KEYS)[number]) => T,
+): ExpressionSpecification {
+  const cases = RAMP_KEYS.flatMap((key) => [key, valueFor(key)]);
+  return ['match', ['get', 'ramp'], ...cases, valueFor('not_graded')] as unknown as ExpressionSpecification;
+}
+
+function spacingFilter(spacing: SpacingChoice): FilterSpecification {
+  if (spacing === 'all') return true;
+  // The map drops properties that are null.
+  return spacing === null ? ['!', ['has', 'spacing_m']] : ['==', ['get', 'spacing_m'], spacing];
+}
+
+/** Layers from the ground up. Pure: the same look gives the same layers. */
+export function mapLayers(look: MapLook): LayerSpecification[] {
+  const { palette, theme, spacing } = look;
+  const alone = spacing !== 'all';
+  const chosen = spacingFilter(spacing);
+  const ramped = (keys: readonly RampKey[]): FilterSpecification => ['in', ['get', 'ramp'], ['literal', [...keys]]];
+  const both = (a: FilterSpecification, b: FilterSpecification): FilterSpecification =>
+    ['all', a, b] as unknown as FilterSpecification;
+
+  const stroke = rampMatch((key) => RAMP_STROKE[theme][key]);
+  const sturdy = theme === 'sunlight' ? 1.25 : 1;
+  // `line-width` may scale with the zoom only at the top of its expression.
+  const width = (extraPx: number, factor = 1): ExpressionSpecification => [
+    'interpolate',
+    ['linear'],
+    ['zoom'],
+    14,
+    rampMatch((key) => RAMP_WIDTH_PX[key] * LANE_WIDTH * sturdy * factor + extraPx),
+    18.5,
+    rampMatch((key) => RAMP_WIDTH_PX[key] * (alone ? ALONE_WIDTH : LANE_WIDTH) * sturdy * factor + extraPx),
+  ];
+  const lane: ExpressionSpecification = ['*', ['get', 'lane'], LANE_PX * sturdy];
+  const offset: ExpressionSpecification | number = alone
+    ? 0
+    : ['interpolate', ['linear'], ['zoom'], LANES_FROM_ZOOM, 0, LANES_FULL_ZOOM, lane];
+  const beside = { 'line-offset': offset };
+  const mitred = {
+    'line-join': 'miter',
+    'line-miter-limit': 4,
+    'line-cap': 'butt',
+    'line-sort-key': get('rank'),
+  } as const;
+  const text = {
+    'text-color': palette.ink,
+    'text-halo-color': palette.paper,
+    'text-halo-width': 1.6,
+  };
+
+  return [
+    { id: 'paper', type: 'background', paint: { 'background-color': palette.paper } },
+    {
+      id: 'relief',
+      type: 'line',
+      source: 'relief',
+      paint: {
+        'line-color': ['case', ['==', ['get', 'index'], true], palette.contourIndex, palette.contour],
+        'line-width': ['case', ['==', ['get', 'index'], true], 1.3, 0.8],
+      },
+    },
+    {
+      id: 'grid',
+      type: 'line',
+      source: 'grid',
+      paint: {
+        'line-color': ['case', ['==', ['get', 'major'], true], palette.gridMajor, palette.grid],
+        'line-width': 1,
+      },
+    },
+    {
+      id: 'relief_labels',
+      type: 'symbol',
+      source: 'relief',
+      minzoom: 15,
+      filter: isTrue('index'),
+      layout: {
+        'symbol-placement': 'line',
+        'text-field': get('label'),
+        'text-font': HUMANIST,
+        'text-size': 12,
+        'symbol-spacing': 420,
+      },
+      paint: { ...text, 'text-color': palette.quiet },
+    },
+    {
+      id: 'grid_labels',
+      type: 'symbol',
+      source: 'grid_labels',
+      layout: {
+        'text-field': get('label'),
+        'text-font': HUMANIST,
+        'text-size': 12,
+        'text-anchor': ['match', ['get', 'axis'], 'east', 'top', 'left'],
+        'text-offset': ['match', ['get', 'axis'], 'east', ['literal', [0, 0.3]], ['literal', [0.4, 0]]],
+        'text-padding': 4,
+      },
+      paint: { ...text, 'text-color': palette.quiet },
+    },
+    {
+      id: 'corridors',
+      type: 'fill',
+      source: 'corridors',
+      paint: { 'fill-color': palette.corridor, 'fill-antialias': false },
+    },
+    {
+      id: 'corridor_rims',
+      type: 'line',
+      source: 'corridors',
+      minzoom: 14,
+      paint: { 'line-color': palette.quiet, 'line-width': 1, 'line-dasharray': [2, 4] },
+    },
+    {
+      id: 'lines',
+      type: 'line',
+      source: 'lines',
+      layout: { 'line-join': 'miter' },
+      paint: { 'line-color': palette.ink, 'line-width': 1.2 },
+    },
+    {
+      id: 'segment_selected',
+      type: 'line',
+      source: 'segments',
+      filter: chosen,
+      layout: mitred,
+      paint: {
+        ...beside,
+        'line-color': palette.accent,
+        'line-width': width(8),
+        'line-opacity': selectedElse(1, 0),
+      },
+    },
+    {
+      id: 'segment_casings',
+      type: 'line',
+      source: 'segments',
+      filter: both(chosen, ramped(ANOMALOUS)),
+      layout: mitred,
+      paint: { ...beside, 'line-color': palette.casing, 'line-width': width(1.6) },
+    },
+    {
+      id: 'segments',
+      type: 'line',
+      source: 'segments',
+      filter: both(chosen, ramped(['none', ...ANOMALOUS])),
+      layout: mitred,
+      paint: { ...beside, 'line-color': stroke, 'line-width': width(0) },
+    },
+    {
+      // Below the reference a stroke is hollow, so that the two arms are told apart without any colour.
+      id: 'segment_hollows',
+      type: 'line',
+      source: 'segments',
+      filter: both(chosen, ramped(BELOW)),
+      layout: mitred,
+      paint: { ...beside, 'line-color': palette.paper, 'line-width': width(0, 0.3) },
+    },
+    {
+      // A lead is cut across, so that it is never taken for a finding.
+      id: 'segment_leads',
+      type: 'line',
+      source: 'segments',
+      filter: both(chosen, both(ramped(ANOMALOUS), ['==', ['get', 'figure_kind'], 'two_probe'])),
+      layout: mitred,
+      paint: { ...beside, 'line-color': palette.paper, 'line-width': width(0), 'line-dasharray': LEAD_DASHES },
+    },
+    {
+      id: 'segments_unmeasured',
+      type: 'line',
+      source: 'segments',
+      filter: both(chosen, ramped(['over_range', 'not_graded'])),
+      layout: mitred,
+      paint: { ...beside, 'line-color': stroke, 'line-width': width(0), 'line-dasharray': [0.8, 0.8] },
+    },
+    {
+      id: 'midpoints',
+      type: 'circle',
+      source: 'midpoints',
+      minzoom: 18.5,
+      filter: chosen,
+      paint: {
+        'circle-radius': ['interpolate', ['linear'], ['zoom'], 18.5, 1, 21, 2.6],
+        'circle-color': palette.ink,
+        'circle-stroke-color': palette.accent,
+        'circle-stroke-width': selectedElse(3, 0),
+      },
+    },
+    {
+      id: 'electrodes',
+      type: 'circle',
+      source: 'electrodes',
+      minzoom: 20,
+      paint: {
+        'circle-radius': ['match', ['get', 'role'], 'remote', 6, 3.2],
+        'circle-color': ['match', ['get', 'role'], 'planned', palette.paper, palette.quiet],
+        'circle-stroke-color': [
+          'case',
+          ['boolean', ['feature-state', 'selected'], false],
+          palette.accent,
+          palette.paper,
+        ],
+        'circle-stroke-width': selectedElse(3, 1),
+      },
+    },
+    {
+      id: 'controls',
+      type: 'circle',
+      source: 'controls',
+      minzoom: 16,
+      paint: {
+        'circle-radius': 5.5,
+        'circle-color': palette.paper,
+        'circle-opacity': 0,
+        'circle-stroke-color': palette.ink,
+        'circle-stroke-width': 1.4,
+      },
+    },
+    {
+      // However far out, "here is a line".
+      id: 'line_starts',
+      type: 'circle',
+      source: 'line_starts',
+      maxzoom: 16,
+      paint: {
+        'circle-radius': 4.5,
+        'circle-color': palette.ink,
+        'circle-stroke-color': palette.paper,
+        'circle-stroke-width': 1.5,
+      },
+    },
+    {
+      id: 'selected_radius',
+      type: 'line',
+      source: 'selected_places',
+      filter: ['==', ['geometry-type'], 'LineString'],
+      paint: { 'line-color': palette.accent, 'line-width': 1.5, 'line-dasharray': [2, 2] },
+    },
+    {
+      id: 'selected_places',
+      type: 'circle',
+      source: 'selected_places',
+      filter: ['==', ['geometry-type'], 'Point'],
+      paint: {
+        'circle-radius': 7,
+        'circle-color': palette.paper,
+        'circle-stroke-color': palette.accent,
+        'circle-stroke-width': 3,
+      },
+    },
+    {
+      id: 'electrode_labels',
+      type: 'symbol',
+      source: 'electrodes',
+      minzoom: 20.5,
+      layout: {
+        'text-field': ['case', ['has', 'chainage_m'], ['to-string', ['get', 'chainage_m']], get('role')],
+        'text-font': HUMANIST,
+        'text-size': 12,
+        'text-anchor': 'right',
+        'text-offset': [-0.6, 0],
+      },
+      paint: text,
+    },
+    {
+      id: 'line_names',
+      type: 'symbol',
+      source: 'line_starts',
+      layout: {
+        'text-field': get('line'),
+        'text-font': HUMANIST,
+        'text-size': 15,
+        'text-anchor': 'bottom-right',
+        'text-offset': [-0.4, -0.3],
+      },
+      paint: { ...text, 'text-halo-width': 2 },
+    },
+    {
+      id: 'selected_labels',
+      type: 'symbol',
+      source: 'selected_places',
+      filter: ['==', ['geometry-type'], 'Point'],
+      layout: {
+        'text-field': get('label'),
+        'text-font': HUMANIST,
+        'text-size': 14,
+        'text-anchor': 'bottom',
+        'text-offset': [0, -0.7],
+        'text-allow-overlap': true,
+      },
+      paint: { ...text, 'text-color': palette.accent, 'text-halo-width': 2.4 },
+    },
+  ];
+}

@@ -1,0 +1,293 @@
+import type { FeatureCollection } from 'geojson';
+import { laneOffsetPx } from './lane-offset';
+import { type LocalPlane, localPlane } from './local-plane';
+import type { CreateMapEngine, MapEngine, MapTap } from './map-engine';
+import { type MapLook, mapLayers, mapStyle, SOURCE_NAMES, type SourceName, TAP_LAYERS } from './map-style';
+import { metreGrid } from './metre-grid';
+import { type Bounds, EMPTY_COLLECTION, type Picture } from './picture';
+import { restyle } from './restyle';
+import { nearestSid, TAP_REACH_PX } from './tap-target';
+
+/** Something on the map that a person may ask about. */
+export interface MapTarget {
+  readonly kind: 'midpoint' | 'electrode';
+  /** The `sid` of the feature in the layer that was tapped. */
+  readonly sid: string;
+  readonly source: 'segments' | 'midpoints' | 'electrodes';
+}
+
+export interface MapScene {
+  readonly picture: Picture | null;
+  readonly look: MapLook;
+  /** `sid`s that stand out, by layer. */
+  readonly selected: Readonly<Partial<Record<'segments' | 'midpoints' | 'electrodes', readonly string[]>>>;
+  readonly selectedPlaces: FeatureCollection;
+}
+
+export interface ViewScale {
+  readonly metresPerPixel: number;
+  /** Distance between grid lines; null when there are none. */
+  readonly gridStepM: number | null;
+}
+
+/** Pixels at each edge of the map that something else covers. */
+export interface Covered {
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly left: number;
+}
+
+export interface SurveyMapOptions {
+  readonly container: HTMLElement;
+  readonly scene: MapScene;
+  readonly covered: Covered;
+  readonly createEngine: CreateMapEngine;
+  readonly animate: () => boolean;
+  readonly onTap: (target: MapTarget | null) => void;
+  readonly onScale: (scale: ViewScale) => void;
+  readonly onTrouble: (sentence: string) => void;
+  readonly onRecovered: () => void;
+}
+
+/** The one wrapper of the map: it is told what to show, and tells what was tapped. */
+export interface SurveyMap {
+  show(scene: MapScene): void;
+  cover(covered: Covered): void;
+  /** Brings bounds into the part of the map that nothing covers. */
+  frame(bounds: Bounds): void;
+  /** Makes sure that a place can be seen. */
+  reveal(lon: number, lat: number): void;
+  zoomBy(steps: number): void;
+  destroy(): void;
+  readonly engine: MapEngine;
+}
+
+/** Nearer than this a line of a metre would fill the screen. */
+const CLOSEST_FRAME_ZOOM = 20;
+const FRAME_MARGIN_PX = 36;
+/** Farther out than this the strokes of a place run into each other. */
+const REVEAL_ZOOM = 19;
+const EASE_MS = 250;
+
+export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
+  let scene = options.scene;
+  let covered = options.covered;
+  let layers = mapLayers(scene.look);
+  let drawn: MapScene | null = null;
+  let plane: LocalPlane | null = null;
+  let ready = false;
+  let framed = false;
+
+  const engine = options.createEngine({
+    container: options.container,
+    style: mapStyle(scene.look),
+    center: [0, 0],
+    zoom: 1,
+    maxZoom: 23.5,
+    maxPitch: 0,
+    dragRotate: false,
+    pitchWithRotate: false,
+    touchPitch: false,
+    attributionControl: false,
+    fadeDuration: 0,
+    renderWorldCopies: false,
+  });
+
+  const motion = () => ({ animate: options.animate(), duration: options.animate() ? EASE_MS : 0 });
+
+  function setSource(name: SourceName, data: FeatureCollection): void {
+    engine.getSource(name)?.setData(data);
+  }
+
+  function applyPicture(picture: Picture | null): void {
+    for (const name of SOURCE_NAMES) {
+      if (name === 'grid' || name === 'grid_labels' || name === 'selected_places') continue;
+      setSource(name, picture?.[name] ?? EMPTY_COLLECTION);
+    }
+    const start = picture?.line_starts.features[0]?.geometry;
+    plane = start?.type === 'Point' ? localPlane(start.coordinates[0] ?? 0, start.coordinates[1] ?? 0) : null;
+    if (picture?.bounds && !framed) {
+      framed = true;
+      frame(picture.bounds, false);
+    }
+    drawGrid();
+  }
+
+  function applyLook(look: MapLook): void {
+    const next = mapLayers(look);
+    for (const change of restyle(layers, next)) {
+      if (change.kind === 'filter') engine.setFilter(change.layer, change.filter);
+      else if (change.kind === 'paint') engine.setPaintProperty(change.layer, change.name, change.value);
+      else engine.setLayoutProperty(change.layer, change.name, change.value);
+    }
+    layers = next;
+  }
+
+  function applySelection(): void {
+    for (const source of ['segments', 'midpoints', 'electrodes'] as const) {
+      engine.removeFeatureState({ source });
+      for (const id of scene.selected[source] ?? []) engine.setFeatureState({ source, id }, { selected: true });
+    }
+    setSource('selected_places', scene.selectedPlaces);
+  }
+
+  function apply(): void {
+    if (!ready) return;
+    const before = drawn;
+    drawn = scene;
+    if (before?.look !== scene.look) applyLook(scene.look);
+    if (before?.picture !== scene.picture) applyPicture(scene.picture);
+    if (
+      before?.selected !== scene.selected ||
+      before?.selectedPlaces !== scene.selectedPlaces ||
+      before?.picture !== scene.picture
+    ) {
+      applySelection();
+    }
+  }
+
+  function size(): { width: number; height: number } {
+    const { clientWidth, clientHeight } = engine.getContainer();
+    return { width: clientWidth, height: clientHeight };
+  }
+
+  function drawGrid(): void {
+    const { width, height } = size();
+    if (width === 0 || height === 0) return;
+    const middle = { x: width / 2, y: height / 2 };
+    const left = engine.unproject([middle.x - 50, middle.y]);
+    const right = engine.unproject([middle.x + 50, middle.y]);
+    const here = localPlane((left.lng + right.lng) / 2, left.lat);
+    const metresPerPixel = (here.toPlane(right.lng, right.lat).eastM - here.toPlane(left.lng, left.lat).eastM) / 100;
+
+    const topLeft = engine.unproject([covered.left, 0]);
+    const topRight = engine.unproject([width, 0]);
+    const bottomLeft = engine.unproject([0, height]);
+    const grid = plane
+      ? metreGrid(plane, {
+          west: topLeft.lng,
+          north: topLeft.lat,
+          south: bottomLeft.lat,
+          east: topRight.lng,
+          metresPerPixel,
+        })
+      : null;
+    setSource('grid', grid?.lines ?? EMPTY_COLLECTION);
+    setSource('grid_labels', grid?.labels ?? EMPTY_COLLECTION);
+    options.onScale({ metresPerPixel, gridStepM: grid?.stepM ?? null });
+  }
+
+  function frame(bounds: Bounds, animate: boolean): void {
+    const padding = {
+      top: covered.top + FRAME_MARGIN_PX,
+      right: covered.right + FRAME_MARGIN_PX,
+      bottom: covered.bottom + FRAME_MARGIN_PX,
+      left: covered.left + FRAME_MARGIN_PX,
+    };
+    engine.fitBounds([...bounds], {
+      padding,
+      maxZoom: CLOSEST_FRAME_ZOOM,
+      ...(animate ? motion() : { animate: false }),
+    });
+  }
+
+  function query({ x, y }: MapTap['point'], reach: number) {
+    return engine.queryRenderedFeatures(
+      [
+        [x - reach, y - reach],
+        [x + reach, y + reach],
+      ],
+      { layers: [...TAP_LAYERS] },
+    );
+  }
+
+  /** Moves as little as needed, so that a place is in the open part of the map and near enough to be made out. */
+  function reveal(lon: number, lat: number): void {
+    const { width, height } = size();
+    const { x, y } = engine.project([lon, lat]);
+    const near = engine.getZoom() >= REVEAL_ZOOM;
+    const open =
+      x > covered.left + FRAME_MARGIN_PX &&
+      x < width - covered.right - FRAME_MARGIN_PX &&
+      y > covered.top + FRAME_MARGIN_PX &&
+      y < height - covered.bottom - FRAME_MARGIN_PX;
+    if (near && open) return;
+    engine.easeTo({
+      center: [lon, lat],
+      zoom: Math.max(engine.getZoom(), REVEAL_ZOOM),
+      offset: [(covered.left - covered.right) / 2, (covered.top - covered.bottom) / 2],
+      ...motion(),
+    });
+  }
+
+  function targetAt({ x, y }: MapTap['point']): MapTarget | null {
+    const { picture, look } = scene;
+    if (!ready || !picture) return null;
+    for (const reach of TAP_REACH_PX) {
+      const found = query({ x, y }, reach);
+      for (const source of ['electrodes', 'midpoints', 'segments'] as const) {
+        const sids = new Set(
+          found
+            .filter(({ layer }) => layer.id === source || (source === 'segments' && layer.id === 'segments_unmeasured'))
+            .map(({ properties }) => String(properties.sid)),
+        );
+        if (sids.size === 0) continue;
+        const sid = nearestSid(
+          { x, y },
+          sids,
+          picture[source],
+          ([lon, lat]) => engine.project([lon ?? 0, lat ?? 0]),
+          ({ lane }) =>
+            source === 'segments' ? laneOffsetPx(look, engine.getZoom(), typeof lane === 'number' ? lane : 0) : 0,
+        );
+        if (sid) return { kind: source === 'electrodes' ? 'electrode' : 'midpoint', sid, source };
+      }
+    }
+    return null;
+  }
+
+  engine.on('load', () => {
+    ready = true;
+    apply();
+  });
+  engine.on('moveend', drawGrid);
+  engine.on('resize', drawGrid);
+  engine.on('click', (tap) => options.onTap(targetAt(tap.point)));
+  engine.on('mousemove', ({ point }) => {
+    const found = ready ? query(point, TAP_REACH_PX[0]) : [];
+    engine.getCanvas().style.cursor = found.length > 0 ? 'pointer' : '';
+  });
+  engine.on('error', ({ error }) => {
+    const message = error?.message ?? 'no reason given';
+    console.error(`map: ${message}`);
+    options.onTrouble(`The map could not draw something: ${message}`);
+  });
+  engine.on('webglcontextlost', () =>
+    options.onTrouble(
+      'The device took the drawing surface away. The readings are safe; reload the page if the map stays empty.',
+    ),
+  );
+  engine.on('webglcontextrestored', () => options.onRecovered());
+
+  return {
+    engine,
+    show(next) {
+      scene = next;
+      apply();
+    },
+    cover(next) {
+      covered = next;
+      if (ready) drawGrid();
+    },
+    frame: (bounds) => frame(bounds, true),
+    reveal,
+    zoomBy(steps) {
+      engine.zoomTo(engine.getZoom() + steps, motion());
+    },
+    destroy() {
+      ready = false;
+      engine.remove();
+    },
+  };
+}

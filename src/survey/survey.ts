@@ -1,0 +1,321 @@
+import * as z from 'zod/mini';
+import { HOOKUPS } from './hookup';
+import {
+  featureId,
+  lineId,
+  outingId,
+  pathItemId,
+  photoId,
+  readingId,
+  referenceId,
+  settlementId,
+  siteId,
+  surroundingId,
+  surveyId,
+} from './ids';
+import { LENGTH_UNITS, READING_UNITS } from './units';
+
+/*
+ * The record, version 1. Objects are loose: keys that this version does not know survive a round trip.
+ * Lengths are metres, angles degrees, times ISO 8601; a missing optional key means "not said".
+ */
+
+const text = z.string();
+const finite = z.number();
+const said = <T extends z.core.SomeType>(schema: T) => z.optional(z.nullable(schema));
+
+/** Who last changed an entity and how often; `at` and `by` are null for rows first read from a table. */
+export const revised = z.looseObject({
+  at: z.nullable(text),
+  by: z.nullable(text),
+  count: z.int().check(z.nonnegative()),
+});
+
+/** Entities are retired, never deleted, so that copies of a survey can be merged. */
+const entity = { revised, retired: z.optional(z.boolean()) };
+
+/** A coordinate as entered. `crs` is `EPSG:n` (x east or longitude, y north or latitude) or `grid:NAME` of the site. */
+export const position = z.looseObject({
+  x: finite,
+  y: finite,
+  crs: text,
+  as_entered: said(z.array(text)),
+  epoch: said(finite),
+  elevation_m: said(finite),
+  height_reference: said(z.enum(['ellipsoid', 'geoid', 'local', 'unknown'])),
+  accuracy_m: said(finite.check(z.nonnegative())),
+  /** The share of fixes that the accuracy radius holds: 68 or 95; absent = the device did not say. */
+  accuracy_level: said(z.literal([68, 95])),
+  hdop: said(finite),
+  source: said(text),
+  device: said(text),
+  time: said(text),
+});
+
+/** A plane grid of the site's own: axes turned clockwise from true north by `bearing_deg`. */
+export const localGrid = z.looseObject({
+  name: text,
+  unit: z.enum(LENGTH_UNITS),
+  origin_lon: finite,
+  origin_lat: finite,
+  bearing_deg: finite,
+});
+
+const pathItemBase = { id: pathItemId, retired: z.optional(z.boolean()) };
+
+export const fix = z.looseObject({
+  ...pathItemBase,
+  kind: z.literal('fix'),
+  chainage_m: finite,
+  position,
+  /** Single fixes stay under their average. */
+  singles: z.optional(z.array(position)),
+});
+
+export const pathItem = z.discriminatedUnion('kind', [
+  fix,
+  z.looseObject({
+    ...pathItemBase,
+    kind: z.literal('leg'),
+    from_chainage_m: finite,
+    bearing_deg: finite,
+    bearing_reference: z.enum(['true', 'magnetic', 'grid']),
+    distance_m: finite.check(z.positive()),
+    slope_deg: said(finite),
+    date: said(text),
+  }),
+  z.looseObject({
+    ...pathItemBase,
+    kind: z.literal('offset'),
+    chainage_m: finite,
+    base_line: lineId,
+    base_chainage_m: finite,
+    /** Positive to the right of the base line's direction. */
+    offset_right_m: finite,
+  }),
+  z.looseObject({
+    ...pathItemBase,
+    kind: z.literal('two_tapes'),
+    chainage_m: finite,
+    first: position,
+    first_distance_m: finite.check(z.positive()),
+    second: position,
+    second_distance_m: finite.check(z.positive()),
+    side: z.enum(['left', 'right']),
+  }),
+  z.looseObject({
+    ...pathItemBase,
+    kind: z.literal('bearing'),
+    chainage_m: finite,
+    position,
+    bearing_deg: finite,
+    bearing_reference: z.enum(['true', 'magnetic', 'grid']),
+    date: said(text),
+  }),
+]);
+
+export const site = z.looseObject({
+  id: siteId,
+  revised,
+  name: text,
+  notes: said(text),
+  time_zone: said(text),
+  /** True for a made-up site: said on the map, in the report and in every share. */
+  invented: z.optional(z.boolean()),
+  settings: z.optional(z.looseObject({})),
+  review_status: text,
+  reviewer: said(text),
+  review_date: said(text),
+  setback_rules: z.array(z.looseObject({})),
+  discretion_classes: z.array(z.looseObject({})),
+  column_mappings: z.array(z.looseObject({})),
+  local_grids: z.array(localGrid),
+});
+
+export const remote = z.looseObject({
+  role: z.enum(['B', 'N', 'A', 'M']),
+  position,
+});
+
+/** One day's work with one meter. */
+export const outing = z.looseObject({
+  id: outingId,
+  ...entity,
+  name: text,
+  date: said(text),
+  people: z.array(text),
+  meter: said(
+    z.looseObject({
+      serial: said(text),
+      /** What the meter multiplies by to show Ω·m: 2πa of its spacing setting, or the full factor of the hookup. */
+      formula: said(z.enum(['two_pi_a', 'hookup'])),
+      upper_limit: said(finite),
+      upper_limit_unit: said(z.enum(READING_UNITS)),
+      /** Stated relative error, e.g. 0.02. */
+      stated_error: said(finite),
+      test_resistor_ohm: said(finite),
+      test_resistor_shown_ohm: said(finite),
+    }),
+  ),
+  rods: z.array(z.looseObject({ name: said(text), length_m: said(finite), radius_m: said(finite) })),
+  weather: said(text),
+  recent_rain: said(text),
+  remotes: z.array(remote),
+});
+
+export const line = z.looseObject({
+  id: lineId,
+  ...entity,
+  name: text,
+  /** Default for readings that do not say their own. */
+  hookup: said(z.enum(HOOKUPS)),
+  /** Planned electrodes. */
+  layout: said(
+    z.union([
+      z.looseObject({ from_m: finite, to_m: finite, step_m: finite.check(z.positive()) }),
+      z.looseObject({ chainages_m: z.array(finite) }),
+    ]),
+  ),
+  path: z.array(pathItem),
+  /** Heights of the ground along the line, in any one height system. */
+  profile: z.array(z.looseObject({ chainage_m: finite, height_m: finite })),
+});
+
+export const READING_STATUS = ['ok', 'over_range', 'rejected'] as const;
+export const WETTINGS = ['none', 'water', 'salt_water'] as const;
+
+/** Chainages of the four electrodes; null = remote. */
+export const electrodeChainages = z.looseObject({
+  a_m: z.nullable(finite),
+  b_m: z.nullable(finite),
+  m_m: z.nullable(finite),
+  n_m: z.nullable(finite),
+});
+
+export const reading = z.looseObject({
+  id: readingId,
+  ...entity,
+  line: lineId,
+  outing: said(outingId),
+  midpoint_m: said(finite),
+  spacing_m: said(finite.check(z.positive())),
+  electrodes: said(electrodeChainages),
+  /** The midpoint's own place, for readings that came with coordinates instead of a chainage. */
+  position: said(position),
+  hookup: said(z.enum(HOOKUPS)),
+  /** Separation factor of dipole-dipole and pole-dipole. */
+  n: said(finite.check(z.positive())),
+  /** Potential spacing MN of a Schlumberger reading. */
+  inner_spacing_m: said(finite.check(z.positive())),
+  /** As the meter showed it; null when it showed nothing (over range). */
+  value: z.nullable(finite),
+  unit: z.enum(READING_UNITS),
+  current_ma: said(finite),
+  /** The spacing that the meter was set to, where it differs. */
+  meter_spacing_m: said(finite.check(z.positive())),
+  status: z.enum(READING_STATUS),
+  status_reason: said(text),
+  /** The meter's limit, in the reading's unit: the true value is above it. */
+  limit: said(finite),
+  wetting: said(z.enum(WETTINGS)),
+  driven_depth_m: said(finite),
+  /** One name per rod; a re-driven rod is a new contact, so a new seating. */
+  seatings: z.optional(z.array(z.nullable(text))),
+  time: said(text),
+  note: said(text),
+  repeat: said(z.int()),
+});
+
+/** A quiet place: its stations and the lines that it serves (absent = all). */
+export const reference = z.looseObject({
+  id: referenceId,
+  ...entity,
+  name: text,
+  stations: z.array(z.looseObject({ line: lineId, chainage_m: finite })),
+  serves: said(z.array(lineId)),
+});
+
+export const surrounding = z.looseObject({
+  id: surroundingId,
+  ...entity,
+  kind: z.enum(['fence', 'pipe', 'cable', 'tree', 'rock_face', 'opening', 'track', 'building', 'other']),
+  name: said(text),
+  positions: z.array(position),
+  note: said(text),
+});
+
+export const feature = z.looseObject({
+  id: featureId,
+  ...entity,
+  type: text,
+  name: said(text),
+  status: z.enum(['reported', 'field_checked', 'rejected']),
+  shape: z.enum(['point', 'line', 'area']),
+  positions: z.array(position),
+  external_id: said(text),
+  source: said(text),
+  confidentiality: said(text),
+  observed_at: said(text),
+  entered_at: said(text),
+  note: said(text),
+});
+
+export const photo = z.looseObject({
+  id: photoId,
+  ...entity,
+  sha256: text,
+  subject: text,
+  time: said(text),
+});
+
+/** A doubt looked at by a person: who, when, why. */
+export const settlement = z.looseObject({
+  id: settlementId,
+  ...entity,
+  doubt: text,
+  decision: z.enum(['accepted', 'explained', 'rejected']),
+  why: text,
+});
+
+export const SURVEY_FORMAT = 'hollowline-survey';
+export const SURVEY_VERSION = 1;
+
+export const survey = z.looseObject({
+  format: z.literal(SURVEY_FORMAT),
+  version: z.literal(SURVEY_VERSION),
+  id: surveyId,
+  site,
+  outings: z.array(outing),
+  lines: z.array(line),
+  readings: z.array(reading),
+  references: z.array(reference),
+  surroundings: z.array(surrounding),
+  features: z.array(feature),
+  photos: z.array(photo),
+  settlements: z.array(settlement),
+});
+
+/** Read-only all the way down, and only the keys that this version knows: the rest is carried, never read. */
+type Frozen<T> = T extends (infer U)[]
+  ? readonly Frozen<U>[]
+  : T extends string | number | boolean | null | undefined
+    ? T
+    : { readonly [K in keyof T as string extends K ? never : K]: Frozen<T[K]> };
+
+export type Revised = Frozen<z.infer<typeof revised>>;
+export type Position = Frozen<z.infer<typeof position>>;
+export type LocalGrid = Frozen<z.infer<typeof localGrid>>;
+export type Fix = Frozen<z.infer<typeof fix>>;
+export type PathItem = Frozen<z.infer<typeof pathItem>>;
+export type Site = Frozen<z.infer<typeof site>>;
+export type Remote = Frozen<z.infer<typeof remote>>;
+export type Outing = Frozen<z.infer<typeof outing>>;
+export type Line = Frozen<z.infer<typeof line>>;
+export type Reading = Frozen<z.infer<typeof reading>>;
+export type Reference = Frozen<z.infer<typeof reference>>;
+export type Surrounding = Frozen<z.infer<typeof surrounding>>;
+export type Feature = Frozen<z.infer<typeof feature>>;
+export type Photo = Frozen<z.infer<typeof photo>>;
+export type Settlement = Frozen<z.infer<typeof settlement>>;
+export type Survey = Frozen<z.infer<typeof survey>>;
+export type Wetting = (typeof WETTINGS)[number];

@@ -1,0 +1,24 @@
+import { type Remote, transfer, wrap } from 'comlink';
+import type { Drape, LayerName } from '../exchange/write/layers';
+import type { Computed, FindingsTable, OpenedSurvey } from './findings-table';
+
+/** The findings worker as the page sees it. */
+export interface FindingsClient {
+  open(bytes: Uint8Array, file: string): Promise<OpenedSurvey>;
+  compute(drape: Drape): Promise<Computed>;
+  layerText(name: LayerName, drape: Drape): Promise<string>;
+  end(): void;
+}
+
+/** Starts the worker. `onFailure` hears of a worker that could not start or broke. */
+export function startFindingsClient(onFailure: (reason: string) => void): FindingsClient {
+  const worker = new Worker(new URL('./findings.worker.ts', import.meta.url), { type: 'module', name: 'findings' });
+  worker.addEventListener('error', (event) => onFailure(event.message || 'the worker could not be started'));
+  const table: Remote<FindingsTable> = wrap<FindingsTable>(worker);
+  return {
+    open: (bytes, file) => table.open(transfer(bytes, [bytes.buffer]), file),
+    compute: (drape) => table.compute(drape),
+    layerText: (name, drape) => table.layerText(name, drape),
+    end: () => worker.terminate(),
+  };
+}

@@ -1,0 +1,34 @@
+import { execFile } from 'node:child_process';
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import { type Served, serveApp } from '../../src/cli/serve';
+
+const ROOT = fileURLToPath(new URL('../..', import.meta.url));
+const run = promisify(execFile);
+
+export interface BuiltApp {
+  readonly distDir: string;
+  remove(): Promise<void>;
+}
+
+/**
+ * Builds the app into a folder of its own. `development` keeps React's strict checks, which mount everything twice.
+ * In a process of its own, since a test runner sets NODE_ENV for itself.
+ */
+export async function buildApp(mode: 'production' | 'development'): Promise<BuiltApp> {
+  const distDir = await mkdtemp(join(tmpdir(), `app-${mode}-`));
+  const vite = join(ROOT, 'node_modules', 'vite', 'bin', 'vite.js');
+  await run(process.execPath, [vite, 'build', '--mode', mode, '--outDir', distDir, '--logLevel', 'warn'], {
+    cwd: ROOT,
+    env: { ...process.env, NODE_ENV: mode, VITE_CONFIG_NATIVE_IGNORE_WARNING: 'true' },
+  });
+  return { distDir, remove: () => rm(distDir, { recursive: true, force: true }) };
+}
+
+/** Serves a built app at a free port, with a survey of the test's own if it wants one. */
+export function serveBuilt({ distDir }: BuiltApp, surveyJson?: string): Promise<Served> {
+  return serveApp({ distDir, port: 0, host: '127.0.0.1', ...(surveyJson === undefined ? {} : { surveyJson }) });
+}

@@ -1,0 +1,181 @@
+import { mkdir, mkdtemp, rm, symlink, writeFile } from 'node:fs/promises';
+import { request } from 'node:http';
+import { createServer, type Server } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { browserOpener } from '../../src/cli/open-browser';
+import { type Served, serveApp } from '../../src/cli/serve';
+
+let folder: string;
+let distDir: string;
+const open: { close(): Promise<void> }[] = [];
+
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'serve-'));
+  distDir = join(folder, 'dist');
+  await mkdir(join(distDir, 'assets'), { recursive: true });
+  await writeFile(join(distDir, 'index.html'), '<!doctype html><title>page</title>');
+  await writeFile(join(distDir, 'assets', 'app.js'), 'export {};');
+  await writeFile(join(distDir, 'assets', 'a b.css'), 'p{}');
+  await writeFile(join(distDir, '.hidden'), 'hidden');
+  await writeFile(join(folder, 'secret.txt'), 'secret');
+  await symlink(join(folder, 'secret.txt'), join(distDir, 'link.txt'));
+  await symlink(folder, join(distDir, 'up'));
+});
+
+afterEach(async () => {
+  for (const served of open.splice(0)) await served.close();
+});
+
+afterAll(() => rm(folder, { recursive: true, force: true }));
+
+async function serve(options: Partial<Parameters<typeof serveApp>[0]> = {}): Promise<Served> {
+  const served = await serveApp({ distDir, port: 0, host: '127.0.0.1', ...options });
+  open.push(served);
+  return served;
+}
+
+interface Answer {
+  readonly status: number;
+  readonly headers: Record<string, string | string[] | undefined>;
+  readonly text: string;
+}
+
+/** A request whose path goes out exactly as it is written. */
+function ask(port: number, path: string, options: { method?: string; host?: string } = {}): Promise<Answer> {
+  return new Promise((resolve, reject) => {
+    const headers = { Host: options.host ?? `127.0.0.1:${port}` };
+    const asked = request({ host: '127.0.0.1', port, path, method: options.method ?? 'GET', headers }, (response) => {
+      const parts: Buffer[] = [];
+      response.on('data', (part: Buffer) => parts.push(part));
+      response.on('end', () =>
+        resolve({
+          status: response.statusCode ?? 0,
+          headers: response.headers,
+          text: Buffer.concat(parts).toString('utf8'),
+        }),
+      );
+    });
+    asked.on('error', reject);
+    asked.end();
+  });
+}
+
+describe('serving the app', () => {
+  it('answers with the page and its files, each with its type', async () => {
+    const { port, url } = await serve();
+    expect(url).toBe(`http://127.0.0.1:${port}/`);
+    const page = await ask(port, '/');
+    expect(page.status).toBe(200);
+    expect(page.text).toContain('<title>page</title>');
+    expect(page.headers['content-type']).toBe('text/html; charset=utf-8');
+    expect((await ask(port, '/assets/app.js?v=1')).headers['content-type']).toBe('text/javascript; charset=utf-8');
+    expect((await ask(port, '/assets/a%20b.css')).text).toBe('p{}');
+  });
+
+  it('sends the policies with every answer, also with a refusal', async () => {
+    const { port } = await serve();
+    for (const path of ['/', '/assets/app.js', '/nothing']) {
+      const { headers } = await ask(port, path);
+      const policy = String(headers['content-security-policy']);
+      expect(policy).toContain("default-src 'self'");
+      expect(policy).toContain("frame-ancestors 'none'");
+      expect(policy).not.toMatch(/unsafe|blob:|data:|\*/);
+      expect(headers['x-content-type-options']).toBe('nosniff');
+      expect(headers['referrer-policy']).toBe('no-referrer');
+      expect(headers['cross-origin-opener-policy']).toBe('same-origin');
+      expect(headers['cache-control']).toBe('no-cache');
+    }
+  });
+
+  it('never leaves its folder', async () => {
+    const { port } = await serve();
+    const ways = [
+      '/../secret.txt',
+      '/assets/../../secret.txt',
+      '/..%2fsecret.txt',
+      '/%2e%2e/secret.txt',
+      '/..%5csecret.txt',
+      '/assets/%00/../../../secret.txt',
+      '//secret.txt/../../secret.txt',
+      '/link.txt',
+      '/up/secret.txt',
+      '/.hidden',
+      '/%E0%A4%A',
+      '/assets',
+      '/assets/',
+    ];
+    for (const way of ways) {
+      const { status, text } = await ask(port, way);
+      expect([way, status]).toEqual([way, 404]);
+      expect(text).not.toContain('secret');
+    }
+  });
+
+  it('only gives: nothing can be sent to it', async () => {
+    const { port } = await serve();
+    for (const method of ['POST', 'PUT', 'DELETE', 'OPTIONS']) {
+      const { status, headers } = await ask(port, '/', { method });
+      expect([method, status, headers.allow]).toEqual([method, 405, 'GET, HEAD']);
+    }
+    const head = await ask(port, '/assets/app.js', { method: 'HEAD' });
+    expect([head.status, head.text, head.headers['content-length']]).toEqual([200, '', '10']);
+  });
+
+  it('does not answer to a foreign name that was pointed here', async () => {
+    const { port } = await serve({ surveyJson: '{}' });
+    expect((await ask(port, '/survey.json', { host: 'elsewhere.example' })).status).toBe(421);
+    expect((await ask(port, '/survey.json', { host: `localhost:${port}` })).status).toBe(200);
+  });
+
+  it('gives a survey under its own address and opens the page with it', async () => {
+    const { port, url } = await serve({ surveyJson: '{"name":"Ω"}' });
+    expect(url).toBe(`http://127.0.0.1:${port}/?survey=survey.json`);
+    const survey = await ask(port, '/survey.json');
+    expect(survey.text).toBe('{"name":"Ω"}');
+    expect(survey.headers['content-type']).toBe('application/json; charset=utf-8');
+    const without = await serve();
+    expect((await ask(without.port, '/survey.json')).status).toBe(404);
+  });
+
+  it('takes the next port when one is taken', async () => {
+    const first = await serve();
+    const second = await serve({ port: first.port });
+    expect(second.port).toBeGreaterThan(first.port);
+    expect((await ask(second.port, '/')).status).toBe(200);
+  });
+
+  it('listens to this machine alone', async () => {
+    const { port } = await serve();
+    const other: Server = createServer();
+    // The same port of another loopback address is still free, so ours did not take every address.
+    await new Promise<void>((resolve, reject) => other.once('error', reject).listen(port, '127.0.0.2', resolve));
+    other.close();
+    expect((await ask(port, '/')).status).toBe(200);
+  });
+
+  it('says what to do when there is no built app', async () => {
+    await expect(serveApp({ distDir: join(folder, 'none'), port: 0, host: '127.0.0.1' })).rejects.toThrow(
+      /no built app .* npm run build/,
+    );
+  });
+
+  it('stops at once, also with a connection open', async () => {
+    const served = await serveApp({ distDir, port: 0, host: '127.0.0.1' });
+    await ask(served.port, '/');
+    await served.close();
+    await expect(ask(served.port, '/')).rejects.toThrow();
+  });
+});
+
+describe('opening a browser', () => {
+  it('is tried only where there is a desktop to open it on', () => {
+    expect(browserOpener('linux', {})).toBeNull();
+    expect(browserOpener('linux', { DISPLAY: ':0' })?.command).toBe('xdg-open');
+    expect(browserOpener('linux', { DISPLAY: ':0', CI: 'true' })).toBeNull();
+    expect(browserOpener('darwin', { SSH_CONNECTION: 'x' })).toBeNull();
+    expect(browserOpener('darwin', {})?.command).toBe('open');
+    expect(browserOpener('win32', {})?.command).toBe('rundll32');
+  });
+});

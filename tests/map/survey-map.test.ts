@@ -1,0 +1,143 @@
+import type { Feature, FeatureCollection } from 'geojson';
+import { describe, expect, it, vi } from 'vitest';
+import type { Picture } from '../../src/map/picture';
+import { createSurveyMap, type MapScene, type MapTarget } from '../../src/map/survey-map';
+import { FakeEngine } from './fake-engine';
+import { look } from './look';
+
+const collection = (features: Feature[]): FeatureCollection => ({ type: 'FeatureCollection', features });
+const none = collection([]);
+const stroke: Feature = {
+  type: 'Feature',
+  properties: { sid: 's1', lane: 0 },
+  geometry: {
+    type: 'LineString',
+    coordinates: [
+      [0.1, -0.1],
+      [0.3, -0.1],
+    ],
+  },
+};
+const drawn: Picture = {
+  lines: none,
+  line_starts: collection([{ type: 'Feature', properties: {}, geometry: { type: 'Point', coordinates: [0.1, -0.1] } }]),
+  controls: none,
+  electrodes: none,
+  midpoints: none,
+  segments: collection([stroke]),
+  corridors: none,
+  relief: none,
+  bounds: [0.1, -0.1, 0.3, -0.1],
+};
+const empty: MapScene = { picture: null, look, selected: {}, selectedPlaces: none };
+
+function opened(animate = true) {
+  let engine: FakeEngine | null = null;
+  const taps: (MapTarget | null)[] = [];
+  const troubles: string[] = [];
+  const map = createSurveyMap({
+    container: {} as HTMLElement,
+    scene: empty,
+    covered: { top: 0, right: 0, bottom: 0, left: 0 },
+    createEngine: (options) => {
+      engine = new FakeEngine(options);
+      return engine;
+    },
+    animate: () => animate,
+    onTap: (target) => taps.push(target),
+    onScale: () => {},
+    onTrouble: (sentence) => troubles.push(sentence),
+    onRecovered: () => {},
+  });
+  if (!engine) throw new Error('no engine was made');
+  return { map, engine: engine as FakeEngine, taps, troubles };
+}
+
+describe('the map', () => {
+  it('holds what it is told until it is ready, then draws the last of it', () => {
+    const { map, engine } = opened();
+    map.show({ ...empty, picture: drawn });
+    expect(engine.sources.size).toBe(0);
+    engine.fire('load', null);
+    expect(engine.sources.get('segments')).toBe(drawn.segments);
+  });
+
+  it('goes to the survey once, and leaves the view alone afterwards', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    map.show({ ...empty, picture: drawn });
+    map.show({ ...empty, picture: { ...drawn } });
+    expect(engine.told.filter((told) => told.startsWith('fit'))).toEqual(['fit 0.1 -0.1 0.3 -0.1 to 20']);
+  });
+
+  it('keeps north up and its own attribution off', () => {
+    const { engine } = opened();
+    expect(engine.options).toMatchObject({ dragRotate: false, maxPitch: 0, attributionControl: false });
+  });
+
+  it('lets the selected stand out, and only that', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    map.show({ ...empty, picture: drawn, selected: { segments: ['s1'], midpoints: ['m1'] } });
+    expect([...(engine.states.get('segments') ?? [])]).toEqual(['s1']);
+    map.show({ ...empty, picture: drawn, selected: { segments: ['s2'] } });
+    expect([...(engine.states.get('segments') ?? [])]).toEqual(['s2']);
+    expect(engine.states.has('midpoints')).toBe(false);
+  });
+
+  it('lets the selected stand out again after new data', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    const selected = { segments: ['s1'] };
+    map.show({ ...empty, picture: drawn, selected });
+    engine.states.clear();
+    map.show({ ...empty, picture: { ...drawn }, selected });
+    expect([...(engine.states.get('segments') ?? [])]).toEqual(['s1']);
+  });
+
+  it('repaints only what a new look changes', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    map.show({ ...empty, look: { ...look, palette: { ...look.palette, ink: '#123456' } } });
+    expect(engine.told).toContain('paint lines line-color');
+    expect(engine.told).not.toContain('paint grid line-color');
+  });
+
+  it('says what was tapped by its sid, and nothing where nothing is', () => {
+    const { map, engine, taps } = opened();
+    engine.fire('load', null);
+    map.show({ ...empty, picture: drawn });
+    engine.found = [{ properties: { sid: 's1' }, layer: { id: 'segments' } }];
+    engine.fire('click', { point: { x: 200, y: 111 } });
+    engine.found = [];
+    engine.fire('click', { point: { x: 600, y: 600 } });
+    expect(taps).toEqual([{ kind: 'midpoint', sid: 's1', source: 'segments' }, null]);
+  });
+
+  it('reports trouble to the page and to the console', () => {
+    const { engine, troubles } = opened();
+    const said = vi.spyOn(console, 'error').mockImplementation(() => {});
+    engine.fire('error', { error: { message: 'no such layer' } });
+    expect(troubles[0]).toContain('no such layer');
+    expect(said).toHaveBeenCalledWith('map: no such layer');
+    said.mockRestore();
+  });
+
+  it('moves to a place only when it cannot be seen, and without a ride where motion is not wanted', () => {
+    const { map, engine } = opened(false);
+    engine.fire('load', null);
+    map.reveal(0.2, -0.1);
+    expect(engine.told).toEqual([]);
+    map.reveal(3, -0.1);
+    expect(engine.told).toEqual(['ease 3 -0.1 in 0']);
+  });
+
+  it('is gone when it is put away', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    map.destroy();
+    expect(engine.removed).toBe(true);
+    map.show({ ...empty, picture: drawn });
+    expect(engine.sources.get('segments')).not.toBe(drawn.segments);
+  });
+});
