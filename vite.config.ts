@@ -1,7 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { defineConfig, type Plugin } from 'vite';
-import { PAGE_POLICY } from './src/cli/security-headers';
+import { PAGE_POLICY } from './src/cli/security-headers.ts';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 

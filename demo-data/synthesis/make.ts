@@ -1,9 +1,10 @@
-import { writeFileSync } from 'node:fs';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { contoursAt } from './contours';
 import { type DemoReading, FIELD_DAYS, type FieldDay, readingsOf, stationsOf } from './field-days';
 import { crossingsOf, LINES, lineNamed, lonLatOf, PASSAGE_AXIS, pegAt } from './lines';
+import { surveyForm } from './survey-form';
 import * as truth from './truth';
 
 /*
@@ -299,10 +300,14 @@ function distanceToPassageM(name: string): number {
 /** Every file of the demo that comes out of the truth, by name. */
 export function demoFiles(): Readonly<Record<string, string>> {
   const readings = FIELD_DAYS.flatMap(readingsOf);
-  return {
+  const tables = {
     'positions.csv': positionsCsv(),
     'readings.csv': csv(READING_HEADER, readings.map(readingRow)),
     'remotes.csv': remotesCsv(FIELD_DAYS),
+  };
+  return {
+    ...tables,
+    'survey-form/brackamore-slade.survey.json': surveyForm(tables, truth.SITE_NAME),
     'relief.geojson': reliefGeojson(),
     'truth.json': truthJson(readings),
   };
@@ -310,8 +315,8 @@ export function demoFiles(): Readonly<Record<string, string>> {
 
 function write(): void {
   const folder = resolve(fileURLToPath(import.meta.url), '../..');
+  mkdirSync(resolve(folder, 'survey-form'), { recursive: true });
   for (const [name, text] of Object.entries(demoFiles())) writeFileSync(resolve(folder, name), text);
-  // The survey form is read from the tables just written; its step goes here.
 }
 
 if (process.argv[1] && resolve(process.argv[1]) === fileURLToPath(import.meta.url)) write();

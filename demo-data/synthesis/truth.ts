@@ -4,7 +4,7 @@
  * Places are metres east and north of the origin, heights metres in a height system of the site's own.
  */
 
-export const SITE_NAME = 'Brackamore Slade (invented)';
+export const SITE_NAME = 'Brackamore Slade';
 export const ORIGIN = { lon: -91.9137, lat: 37.4086 } as const;
 
 export interface PlanPlace {

@@ -9,7 +9,7 @@ import { hashOf } from '../survey/hash';
 import { HOOKUP_LABEL, isTwoProbe } from '../survey/hookup';
 import type { Note } from '../survey/note';
 import type { Survey } from '../survey/survey';
-import { counted, metres, ratioText } from '../survey/wording';
+import { counted, metres, nameList, ratioText } from '../survey/wording';
 import { BadInput } from './faults';
 import { oneOf, onePath, parsed } from './options';
 import { readSurvey } from './read-survey';
@@ -110,9 +110,7 @@ function summaryOf(survey: Survey, findings: Findings, notes: readonly Note[]) {
     site: survey.site.name,
     lines: findings.lines.length,
     readings: survey.readings.filter(({ retired }) => !retired).length,
-    references: findings.references.filter(
-      ({ kind, day, wetting }) => kind === 'reference' && day === null && wetting === null,
-    ).length,
+    references: survey.references.filter(({ retired }) => !retired).length,
     without_reference: [
       ...new Set(findings.references.filter(({ kind }) => kind === 'site_median').map(({ hookup }) => hookup)),
     ],
@@ -172,12 +170,14 @@ function summaryText(
     );
   }
   const { target } = findings.provenance.settings;
-  const twoProbe = findings.lines.filter(({ hookups }) => hookups.some(isTwoProbe)).map(({ name }) => name);
+  const seen = findings.lines.some(({ corridors }) => corridors.length > 0);
+  const sized = `an air-filled chamber of radius ${metres(target.radiusM)}, centre ${metres(target.depthToCentreM)} down`;
   lines.push(
     '',
-    `Corridors are for an air-filled chamber of radius ${metres(target.radiusM)}, centre ${metres(target.depthToCentreM)} down. Elsewhere is not surveyed, never safe.`,
+    `${seen ? `Corridors are for ${sized}.` : `No corridor: ${sized}, would not have shown.`} Elsewhere is not surveyed, never safe.`,
   );
-  if (twoProbe.length > 0) lines.push(`Two-probe (${twoProbe.join(', ')}): no void size can be excluded.`);
+  const twoProbe = findings.lines.filter(({ hookups }) => hookups.some(isTwoProbe)).map(({ name }) => name);
+  if (twoProbe.length > 0) lines.push(`Two-probe (${nameList(twoProbe)}): no void size can be excluded.`);
   lines.push(
     `${counted(summary.doubts, 'doubt')}${summary.notes.length > 0 ? ` and ${counted(summary.notes.length, 'note')} on reading` : ''}: see "hollowline check".`,
     written,

@@ -24,5 +24,6 @@ export function ladderSlope(ladder: readonly Place[]): LadderSlope | null {
   const xx = points.reduce((sum, { x }) => sum + (x - meanX) ** 2, 0);
   if (xx === 0) return null;
   const xy = points.reduce((sum, { x, y }) => sum + (x - meanX) * (y - meanY), 0);
-  return { chainageM: first.chainageM, slope: xy / xx, rungs };
+  // To nine decimals, so that a slope of exactly 0.9 is not under it by rounding.
+  return { chainageM: first.chainageM, slope: Number((xy / xx).toFixed(9)), rungs };
 }

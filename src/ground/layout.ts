@@ -1,5 +1,5 @@
 import type { Hookup } from '../survey/hookup';
-import { done, type Outcome, refuse } from '../survey/outcome';
+import type { Outcome } from '../survey/outcome';
 import type { ElectrodeDistances } from './geometric-factor';
 
 /** Chainages in metres of the current electrodes A, B and the potential electrodes M, N; null = remote. */
@@ -33,33 +33,34 @@ export function layoutOf(request: LayoutRequest): Outcome<Layout> {
   switch (hookup) {
     case 'two_probe':
     case 'unknown':
-      return done({ a: x - a / 2, b: x + a / 2, m: x - a / 2, n: x + a / 2 });
+      return { ok: true, value: { a: x - a / 2, b: x + a / 2, m: x - a / 2, n: x + a / 2 } };
     case 'pole_pole':
-      return done({ a: x - a / 2, b: null, m: x + a / 2, n: null });
+      return { ok: true, value: { a: x - a / 2, b: null, m: x + a / 2, n: null } };
     case 'wenner_alpha':
-      return done({ a: x - 1.5 * a, b: x + 1.5 * a, m: x - a / 2, n: x + a / 2 });
+      return { ok: true, value: { a: x - 1.5 * a, b: x + 1.5 * a, m: x - a / 2, n: x + a / 2 } };
     case 'wenner_beta':
-      return done({ a: x - a / 2, b: x - 1.5 * a, m: x + a / 2, n: x + 1.5 * a });
+      return { ok: true, value: { a: x - a / 2, b: x - 1.5 * a, m: x + a / 2, n: x + 1.5 * a } };
     case 'wenner_gamma':
-      return done({ a: x - 1.5 * a, b: x + a / 2, m: x - a / 2, n: x + 1.5 * a });
+      return { ok: true, value: { a: x - 1.5 * a, b: x + a / 2, m: x - a / 2, n: x + 1.5 * a } };
     case 'schlumberger': {
       const half = (request.innerSpacingM ?? a / 10) / 2;
-      return done({ a: x - a, b: x + a, m: x - half, n: x + half });
+      return { ok: true, value: { a: x - a, b: x + a, m: x - half, n: x + half } };
     }
     case 'dipole_dipole': {
       const half = (n * a) / 2;
-      return done({ a: x - half, b: x - half - a, m: x + half, n: x + half + a });
+      return { ok: true, value: { a: x - half, b: x - half - a, m: x + half, n: x + half + a } };
     }
     case 'pole_dipole': {
       const toCentre = (n + 0.5) * a;
       const from = x - toCentre / 2;
-      return done({ a: from, b: null, m: from + n * a, n: from + (n + 1) * a });
+      return { ok: true, value: { a: from, b: null, m: from + n * a, n: from + (n + 1) * a } };
     }
     case 'four_electrode':
-      return refuse(
-        'layout_not_given',
-        'A four-electrode reading needs the chainages of its electrodes: fill a_m, b_m, m_m and n_m.',
-      );
+      return {
+        ok: false,
+        code: 'layout_not_given',
+        sentence: 'A four-electrode reading needs the chainages of its electrodes: fill a_m, b_m, m_m and n_m.',
+      };
   }
 }
 

@@ -1,8 +1,29 @@
-import { LANE_PX, LANES_FROM_ZOOM, LANES_FULL_ZOOM, type MapLook } from './map-style';
+import type { Theme } from './ramp';
 
-/** How far to the right of its line a lane is drawn, in pixels, as the style says it. */
-export function laneOffsetPx(look: MapLook, zoom: number, lane: number): number {
-  if (look.spacing !== 'all') return 0;
-  const share = Math.min(1, Math.max(0, (zoom - LANES_FROM_ZOOM) / (LANES_FULL_ZOOM - LANES_FROM_ZOOM)));
-  return share * lane * LANE_PX * (look.theme === 'sunlight' ? 1.25 : 1);
+/**
+ * Distance from lane to lane, in pixels, by zoom: far out the lanes lie on their line, the strongest stroke on top; from
+ * the second zoom on they are apart; nearer still they share out the room.
+ */
+export const LANE_STOPS: readonly (readonly [zoom: number, px: number])[] = [
+  [15.5, 0],
+  [18, 7],
+  [21, 15],
+];
+
+/** In sunlight everything is sturdier. */
+export function sturdiness(theme: Theme): number {
+  return theme === 'sunlight' ? 1.25 : 1;
+}
+
+/** How far to the right of its line a lane is drawn, in pixels; between the stops it goes straight. */
+export function laneOffsetPx(theme: Theme, zoom: number, lane: number): number {
+  return lane * pitchAt(zoom) * sturdiness(theme);
+}
+
+function pitchAt(zoom: number): number {
+  const next = LANE_STOPS.findIndex(([stop]) => zoom < stop);
+  const [after, afterPx] = LANE_STOPS[next] ?? [0, 0];
+  const [before, beforePx] = (next === -1 ? LANE_STOPS.at(-1) : LANE_STOPS[next - 1]) ?? [0, 0];
+  if (next <= 0) return next === 0 ? afterPx : beforePx;
+  return beforePx + ((afterPx - beforePx) * (zoom - before)) / (after - before);
 }

@@ -5,6 +5,7 @@ import type {
   SourceSpecification,
   StyleSpecification,
 } from 'maplibre-gl';
+import { LANE_STOPS, sturdiness } from './lane-offset';
 import type { Palette } from './palette';
 import { RAMP_KEYS, RAMP_STROKE, RAMP_WIDTH_PX, type RampKey, type Theme } from './ramp';
 
@@ -36,15 +37,20 @@ export type SourceName = (typeof SOURCE_NAMES)[number];
 /** Layers that answer a tap, the first to be asked first. */
 export const TAP_LAYERS = ['electrodes', 'midpoints', 'segments', 'segments_unmeasured'] as const;
 
-/** Distance from lane to lane at the closest zooms: the widest stroke there and a little air. */
-export const LANE_PX = 7;
-/** Side by side, strokes are drawn at this part of their width, so that their lanes stay near the line. */
-const LANE_WIDTH = 0.6;
-/** Alone on its line a stroke has room. */
-const ALONE_WIDTH = 1.4;
-/** Below the first zoom the lanes lie on their line, the strongest on top; from the second on they are fully apart. */
-export const LANES_FROM_ZOOM = 15.5;
-export const LANES_FULL_ZOOM = 18;
+/**
+ * Stroke widths as parts of the ramp's, by zoom. Side by side they stay narrow, so that their lanes stay near the line;
+ * alone on its line a stroke has room.
+ */
+const BESIDE_WIDTHS = [
+  [14, 0.6],
+  [18, 0.6],
+  [21, 1.3],
+] as const;
+const ALONE_WIDTHS = [
+  [14, 0.6],
+  [18, 1.3],
+  [21, 1.8],
+] as const;
 
 /** Cuts across a lead: a part of its width open, twice that closed. */
 const LEAD_DASHES = [0.3, 0.7];
@@ -105,21 +111,23 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
     ['all', a, b] as unknown as FilterSpecification;
 
   const stroke = rampMatch((key) => RAMP_STROKE[theme][key]);
-  const sturdy = theme === 'sunlight' ? 1.25 : 1;
-  // `line-width` may scale with the zoom only at the top of its expression.
-  const width = (extraPx: number, factor = 1): ExpressionSpecification => [
-    'interpolate',
-    ['linear'],
-    ['zoom'],
-    14,
-    rampMatch((key) => RAMP_WIDTH_PX[key] * LANE_WIDTH * sturdy * factor + extraPx),
-    18.5,
-    rampMatch((key) => RAMP_WIDTH_PX[key] * (alone ? ALONE_WIDTH : LANE_WIDTH) * sturdy * factor + extraPx),
-  ];
-  const lane: ExpressionSpecification = ['*', ['get', 'lane'], LANE_PX * sturdy];
-  const offset: ExpressionSpecification | number = alone
-    ? 0
-    : ['interpolate', ['linear'], ['zoom'], LANES_FROM_ZOOM, 0, LANES_FULL_ZOOM, lane];
+  const sturdy = sturdiness(theme);
+  // A style may scale with the zoom only at the top of an expression.
+  const byZoom = (
+    stops: readonly (readonly [number, number])[],
+    valueFor: (size: number) => ExpressionSpecification | number,
+  ): ExpressionSpecification =>
+    [
+      'interpolate',
+      ['linear'],
+      ['zoom'],
+      ...stops.flatMap(([zoom, size]) => [zoom, valueFor(size)]),
+    ] as unknown as ExpressionSpecification;
+  const width = (extraPx: number, factor = 1): ExpressionSpecification =>
+    byZoom(alone ? ALONE_WIDTHS : BESIDE_WIDTHS, (size) =>
+      rampMatch((key) => RAMP_WIDTH_PX[key] * size * sturdy * factor + extraPx),
+    );
+  const offset = alone ? 0 : byZoom(LANE_STOPS, (px) => ['*', ['get', 'lane'], px * sturdy]);
   const beside = { 'line-offset': offset };
   const mitred = {
     'line-join': 'miter',
@@ -139,6 +147,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       id: 'relief',
       type: 'line',
       source: 'relief',
+      minzoom: 14.5,
       paint: {
         'line-color': ['case', ['==', ['get', 'index'], true], palette.contourIndex, palette.contour],
         'line-width': ['case', ['==', ['get', 'index'], true], 1.3, 0.8],
@@ -326,17 +335,19 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       source: 'selected_places',
       filter: ['==', ['geometry-type'], 'Point'],
       paint: {
-        'circle-radius': 7,
-        'circle-color': palette.paper,
+        'circle-radius': ['interpolate', ['linear'], ['zoom'], 17, 3, 20, 7],
+        'circle-opacity': 0,
         'circle-stroke-color': palette.accent,
-        'circle-stroke-width': 3,
+        'circle-stroke-width': 2.5,
       },
     },
     {
       id: 'electrode_labels',
       type: 'symbol',
       source: 'electrodes',
-      minzoom: 20.5,
+      minzoom: 19.5,
+      // Every fifth metre is enough to count from.
+      filter: ['any', ['!', ['has', 'chainage_m']], ['==', ['%', ['get', 'chainage_m'], 5], 0]],
       layout: {
         'text-field': ['case', ['has', 'chainage_m'], ['to-string', ['get', 'chainage_m']], get('role')],
         'text-font': HUMANIST,

@@ -161,7 +161,7 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     const here = localPlane((left.lng + right.lng) / 2, left.lat);
     const metresPerPixel = (here.toPlane(right.lng, right.lat).eastM - here.toPlane(left.lng, left.lat).eastM) / 100;
 
-    const topLeft = engine.unproject([covered.left, 0]);
+    const topLeft = engine.unproject([0, 0]);
     const topRight = engine.unproject([width, 0]);
     const bottomLeft = engine.unproject([0, height]);
     const grid = plane
@@ -239,7 +239,9 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
           picture[source],
           ([lon, lat]) => engine.project([lon ?? 0, lat ?? 0]),
           ({ lane }) =>
-            source === 'segments' ? laneOffsetPx(look, engine.getZoom(), typeof lane === 'number' ? lane : 0) : 0,
+            source === 'segments' && look.spacing === 'all' && typeof lane === 'number'
+              ? laneOffsetPx(look.theme, engine.getZoom(), lane)
+              : 0,
         );
         if (sid) return { kind: source === 'electrodes' ? 'electrode' : 'midpoint', sid, source };
       }

@@ -87,6 +87,8 @@ function datumUncertainty95M(definition: string): number {
   return shifted ? 5 : 2;
 }
 
+const gridPlanes = new WeakMap<LocalGrid, Plane>();
+
 /**
  * Longitude and latitude of a position as entered, WGS 84 degrees.
  * Refusals: those of `crsOf`, `unknown_grid`, and `outside_crs` for a result that is not on the Earth.
@@ -96,10 +98,15 @@ export function toLonLat(position: Position, grids: readonly LocalGrid[]): Outco
   if (position.crs.startsWith('grid:')) {
     const grid = grids.find((candidate) => `grid:${candidate.name}` === position.crs);
     if (!grid) return refuse('unknown_grid', `The site has no local grid named ${position.crs.slice(5)}.`);
+    let plane = gridPlanes.get(grid);
+    if (!plane) {
+      plane = localPlane(grid.origin_lon, grid.origin_lat);
+      gridPlanes.set(grid, plane);
+    }
     const bearing = (grid.bearing_deg * Math.PI) / 180;
     const right = toMetres(position.x, grid.unit);
     const ahead = toMetres(position.y, grid.unit);
-    lonLat = localPlane(grid.origin_lon, grid.origin_lat).toLonLat(
+    lonLat = plane.toLonLat(
       right * Math.cos(bearing) + ahead * Math.sin(bearing),
       ahead * Math.cos(bearing) - right * Math.sin(bearing),
     );

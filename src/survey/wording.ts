@@ -34,3 +34,9 @@ export function chainageList(chainages: readonly number[], most = 6): string {
   const rest = distinct.length - head.length;
   return `${head.join(', ')} m${rest > 0 ? ` and ${rest} more` : ''}`;
 }
+
+/** A list of names that stays short: "A, B, C and 12 more". */
+export function nameList(names: readonly string[], most = 6): string {
+  const rest = names.length - most;
+  return rest > 0 ? `${names.slice(0, most).join(', ')} and ${rest} more` : names.join(', ');
+}

@@ -1,8 +1,6 @@
 import type { FeatureCollection } from 'geojson';
 import { describe, expect, it } from 'vitest';
-import { laneOffsetPx } from '../../src/map/lane-offset';
 import { besidePath, distanceToPathPx, nearestSid } from '../../src/map/tap-target';
-import { look } from './look';
 
 /** Two strokes on one line that runs east, in lanes 0 and 1; a degree is a pixel, north is up. */
 const strokes: FeatureCollection = {
@@ -51,18 +49,5 @@ describe('a tap', () => {
       { x: 0, y: -10 },
     ];
     expect(besidePath(northward, 4).map(({ x }) => x)).toEqual([4, 4]);
-  });
-});
-
-describe('a lane', () => {
-  it('lies on its line far out and seven pixels from the next one near by', () => {
-    expect(laneOffsetPx(look, 15, 3)).toBe(0);
-    expect(laneOffsetPx(look, 20, 0)).toBe(0);
-    expect(laneOffsetPx(look, 20, -2.5)).toBe(-17.5);
-    expect(laneOffsetPx(look, 16.75, 1)).toBe(3.5);
-  });
-
-  it('lies on its line when one spacing is shown alone', () => {
-    expect(laneOffsetPx({ ...look, spacing: 5 }, 20, 3)).toBe(0);
   });
 });

@@ -22,7 +22,7 @@ export const GEODESIC_INVERSE = [
   {
     what: 'GeodTest.dat',
     from: [36.530042355041, 0],
-    to: [-48.164270779097768864, 5.762344694676510456],
+    to: [-48.16427077909777, 5.762344694676511],
     distanceM: 9398502.0434687,
     azimuthDeg: 176.125875162171,
     toleranceM: 1e-6,

@@ -3,6 +3,7 @@ import type { Content } from '../state/app-state';
 import { useTheme } from '../theme';
 import { breaksWords } from '../words/grade-breaks';
 import { LEAD_SENTENCE, LEGEND_ORDER, LOW_SENTENCE, RAMP_WORDS } from '../words/legend-words';
+import { lineWords } from '../words/line-words';
 import { RampSwatch } from './RampSwatch';
 import { ReferenceTable } from './ReferenceTable';
 
@@ -30,7 +31,8 @@ export function Legend({ content: { findings } }: { content: Content }) {
       </ul>
       <p>
         Full strokes stand above the reference, hollow ones below it; the wider, the larger the difference. With all
-        spacings on, they lie side by side across the line, the narrowest spacing on the left of its direction.
+        spacings on, they lie side by side across the line, the narrowest spacing on its left as seen from its start,
+        where its name is.
       </p>
       <p className="low">{LOW_SENTENCE}</p>
       {hasLeads && <p>{LEAD_SENTENCE}</p>}
@@ -38,9 +40,9 @@ export function Legend({ content: { findings } }: { content: Content }) {
       <p className="quiet">{breaksWords(findings.provenance.settings)} Figures are in Ω·m, lengths in metres.</p>
       {firstLine && (
         <p className="quiet">
-          The map’s grid counts metres east (E) and north (N) of the start of {firstLine}; north is up. The shaded band
-          is where the stated target would have shown; outside it, nothing was surveyed. Rings are the places that were
-          measured in, dots the midpoints.
+          The grid counts metres east (E) and north (N) of the start of {lineWords(firstLine)}; north is up. In the
+          shaded band the stated target would have shown; outside it nothing was surveyed. Rings are control points,
+          dots midpoints.
         </p>
       )}
     </section>

@@ -41,10 +41,10 @@ export function ReadMargin({ content }: { content: Content }) {
       <div hidden={open}>
         <SurveySummary content={content} />
         <Cautions />
-        <Legend content={content} />
-        <DrapeChoice />
         <StrongestList content={content} onSelect={select} />
         <DoubtList content={content} onSelect={select} />
+        <Legend content={content} />
+        <DrapeChoice />
       </div>
     </>
   );

@@ -13,7 +13,7 @@ export interface ReadingButtonProps {
 }
 
 /** A reading in one line of a list; pressing it opens it and shows it on the map. */
-export function ReadingButton({ entry: { finding, line, midpointSid }, theme, onSelect }: ReadingButtonProps) {
+export function ReadingButton({ entry: { finding, line, doubted, midpointSid }, theme, onSelect }: ReadingButtonProps) {
   return (
     <button type="button" className="row-button" onClick={() => onSelect(midpointSid)}>
       <ReadingSwatch finding={finding} theme={theme} />
@@ -23,8 +23,8 @@ export function ReadingButton({ entry: { finding, line, midpointSid }, theme, on
         </span>
         <span className="row-verdict">
           {gradeWords(finding)}
-          {finding.ratio !== null && `, ${ratioText(finding.ratio)} times`}
-          {finding.doubts.length > 0 && ', with doubts'}
+          {finding.ratio !== null && `: ×${ratioText(finding.ratio)}`}
+          {doubted && '; look at its doubts first'}
         </span>
       </span>
     </button>

@@ -16,6 +16,7 @@ export function SurveySummary({ content: { survey, findings, notes } }: { conten
         {counted(findings.lines.length, 'line')}, {counted(readings, 'reading')}
         {days > 0 && `, ${counted(days, 'day')} out`}. {reviewWords(survey.site.review_status)}
       </p>
+      {survey.site.notes && <p>{survey.site.notes}</p>}
       {findings.unplaced.map(({ lineId, name, sentence }) => (
         <p key={lineId} className="doubt-line">
           {name} is not on the map: {sentence}

@@ -8,6 +8,8 @@ export interface ReadingEntry {
   readonly line: LineFindings;
   /** Its readings as the meter showed them. */
   readonly shown: readonly string[];
+  /** Some doubt asks to look before it is relied on. */
+  readonly doubted: boolean;
   /** The `sid` of its point in the `midpoints` layer. */
   readonly midpointSid: string;
   /** The `sid`s of its strokes in the `segments` layer: two on its probes, more where it crosses 180°. */
@@ -32,6 +34,7 @@ const STROKE = /:(?:midpoint|probes):\d+$/;
 
 export function readingIndex(survey: Survey, findings: Findings, layers: Layers): ReadingIndex {
   const readings = new Map(survey.readings.map((reading) => [reading.id, reading]));
+  const doubted = new Set(findings.doubts.flatMap((doubt) => (doubt.severity === 'note' ? [] : doubt.readings)));
   const strokes = new Map<string, string[]>();
   for (const { properties } of layers.segments.features) {
     const sid = String(properties?.sid);
@@ -51,7 +54,14 @@ export function readingIndex(survey: Survey, findings: Findings, layers: Layers)
         const reading = readings.get(id);
         return reading ? [shownAs(reading)] : [];
       });
-      const entry = { finding, line, shown, midpointSid, segmentSids: strokes.get(midpointSid) ?? [] };
+      const entry = {
+        finding,
+        line,
+        shown,
+        doubted: finding.readings.some((id) => doubted.has(id)),
+        midpointSid,
+        segmentSids: strokes.get(midpointSid) ?? [],
+      };
       entries.push(entry);
       for (const sid of [midpointSid, ...entry.segmentSids]) bySid.set(sid, entry);
     }

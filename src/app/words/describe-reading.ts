@@ -27,6 +27,9 @@ export function spacingWords(spacingM: number | null): string {
   return spacingM === null ? 'spacing not said' : `spacing ${metres(spacingM)}`;
 }
 
+/** No line break between a number and its metre. */
+const unbroken = (text: string): string => text.replace(/(\d) m\b/g, '$1\u00a0m');
+
 function shownWords(shown: readonly string[], readingCount: number): string {
   const values = shown.join('; ');
   if (shown.length <= 1) return `${values} (read once)`;
@@ -75,8 +78,8 @@ export function describeReading(finding: MidpointFinding, lineName: string, show
   );
   if (finding.measuredAt !== null) rows.push({ term: 'Read on', words: finding.measuredAt.replace('T', ' ') });
   return {
-    title: `${lineWords(lineName)}, ${metres(finding.chainageM)}, ${spacingWords(finding.spacingM)}`,
-    verdict: gradeWords(finding),
+    title: unbroken(`${lineWords(lineName)}, ${metres(finding.chainageM)}, ${spacingWords(finding.spacingM)}`),
+    verdict: finding.ratio === null ? gradeWords(finding) : `${gradeWords(finding)}: ×${ratioText(finding.ratio)}`,
     rows,
     warning: finding.figureKind === 'two_probe' ? TWO_PROBE_SENTENCE : null,
   };

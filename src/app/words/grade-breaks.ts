@@ -1,10 +1,10 @@
 import type { Settings } from '../../findings';
 
-/** "1.1, 1.25, 1.6 times": from which ratio on a reading is slight, clear, strong, and the same downwards. */
-export function breaksWords(settings: Settings): string {
-  const list = (breaks: readonly number[]) => breaks.join(', ');
+/** From which ratio on a reading is slight, clear or strong. */
+export function breaksWords({ ratioBreaks, ratioBreaksTwoProbe, zThreshold }: Settings): string {
+  const list = ([slight, clear, strong]: Settings['ratioBreaks']) => `${slight}, ${clear} and ${strong}`;
   return (
-    `Slight, clear and strong begin at ${list(settings.ratioBreaks)} times the reference, or the same parts of it, ` +
-    `and at ${settings.zThreshold} standard errors; on two-probe lines at ${list(settings.ratioBreaksTwoProbe)} times.`
+    `Slight, clear and strong begin at ratios of ${list(ratioBreaks)}, or their inverses, and ${zThreshold} standard ` +
+    `errors; on two-probe lines at ${list(ratioBreaksTwoProbe)}.`
   );
 }

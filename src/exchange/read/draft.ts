@@ -1,7 +1,7 @@
 import type { LonLat } from '../../position/crs';
 import type { Hookup } from '../../survey/hookup';
 import type { Feature, Line, LocalGrid, Position, Reading, Remote } from '../../survey/survey';
-import type { Sheet, SheetRow } from './table';
+import type { Sheet, SheetRow } from './sheet';
 
 /** Where a thing was read, so that what is found wrong later is told at its row. */
 export interface Source {

@@ -1,6 +1,6 @@
 import type { Draft } from './draft';
 import { COORDINATES, hasPlace, noteUnusedPair, readPlace } from './place';
-import type { Sheet } from './table';
+import type { Sheet } from './sheet';
 import { FEATURE_STATUS, readFeatureStatus } from './vocabulary';
 import { readWhen } from './when';
 

@@ -1,5 +1,5 @@
 import { type Draft, lineOf } from './draft';
-import type { Sheet } from './table';
+import type { Sheet } from './sheet';
 import { readBearingReference } from './vocabulary';
 import { readWhen } from './when';
 

@@ -2,7 +2,7 @@ import { readAngle } from '../../position/angle-text';
 import { type LonLat, toLonLat } from '../../position/crs';
 import type { LocalGrid, Position } from '../../survey/survey';
 import { type Field, metresPerUnit } from './headers';
-import { type Sheet, type SheetRow, stemOf } from './table';
+import { type Sheet, type SheetRow, stemOf } from './sheet';
 import { readWhen } from './when';
 
 /** A place of a table: as entered, and where that is. */
@@ -155,6 +155,8 @@ function crsOfRow(sheet: Sheet, row: SheetRow, eastField: Field): string | null 
   }
   const code = readEpsg(sheet, row);
   if (code === null) {
+    // One that is there and cannot be read has been told already.
+    if (sheet.text(row, 'epsg') !== null) return null;
     const where = sheet.where(row, 'epsg');
     sheet.notes.faultOnce(
       'no epsg',

@@ -2,7 +2,7 @@ import { type LonLat, localPlane } from '../../position/crs';
 import { HOOKUPS } from '../../survey/hookup';
 import { type Draft, type LineDraft, lineOf, type Source } from './draft';
 import { COORDINATES, hasPlace, noteUnusedPair, readPlace, readPlaceDetails } from './place';
-import type { Sheet, SheetRow } from './table';
+import type { Sheet, SheetRow } from './sheet';
 import { readHookup, readRole } from './vocabulary';
 
 /**

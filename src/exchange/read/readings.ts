@@ -4,7 +4,7 @@ import { READING_UNITS, type ReadingUnit } from '../../survey/units';
 import { type Draft, type LineDraft, lineOf, outingOf } from './draft';
 import type { Field } from './headers';
 import { COORDINATES, hasPlace, noteUnusedPair, readPlace } from './place';
-import type { Sheet, SheetRow } from './table';
+import type { Sheet, SheetRow } from './sheet';
 import { readHookup, readOverRange, readStatus, readUnit, readWetting, readYesNo } from './vocabulary';
 import { readWhen } from './when';
 

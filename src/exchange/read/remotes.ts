@@ -1,7 +1,7 @@
 import type { Position } from '../../survey/survey';
 import { type Draft, outingOf, type RemoteDraft } from './draft';
 import { COORDINATES, hasPlace, noteUnusedPair, readPlace } from './place';
-import type { Sheet } from './table';
+import type { Sheet } from './sheet';
 import { readRole } from './vocabulary';
 
 /** Reads a table of remote electrodes by outing into the draft. */

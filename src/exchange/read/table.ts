@@ -1,10 +1,19 @@
 import Papa from 'papaparse';
-import { baseName, byHeader, type FileColumns } from './columns';
+import { byHeader, type FileColumns } from './columns';
 import { decodeText } from './decode';
-import type { TableKind } from './headers';
-import { type Field, fieldsOf, type HeaderMatch, isNumeric, matchHeaders, matchMapped, nearestField } from './headers';
+import {
+  type Field,
+  fieldsOf,
+  type HeaderMatch,
+  isNumeric,
+  matchHeaders,
+  matchMapped,
+  nearestField,
+  type TableKind,
+} from './headers';
 import type { Notebook, Where } from './notebook';
-import { type DecimalSign, guessDecimalSign, readNumber } from './number-text';
+import { type DecimalSign, guessDecimalSign } from './number-text';
+import { type Column, Sheet, type SheetRow, tidy } from './sheet';
 import { bareKey } from './vocabulary';
 
 const DELIMITERS = [',', ';', '\t', '|'] as const;
@@ -13,197 +22,6 @@ const HEAD_ROWS = 12;
 const HEAD_LENGTH = 65_536;
 /** Rows that are looked at to tell the decimal sign. */
 const DECIMAL_SAMPLE_ROWS = 2000;
-
-export interface SheetRow {
-  /** Line of the file on which the row begins, from 1. */
-  readonly row: number;
-  readonly cells: readonly string[];
-}
-
-interface Column extends HeaderMatch {
-  readonly index: number;
-  readonly header: string;
-  readonly values: ReadonlyMap<string, string> | null;
-}
-
-/**
- * A table with its columns understood. Cells are read by field; what cannot be read becomes a fault in the notebook and
- * null here, so a row during which the notebook's `troubles` grew is not to be used.
- */
-export class Sheet {
-  constructor(
-    readonly kind: TableKind,
-    readonly notes: Notebook,
-    readonly rows: readonly SheetRow[],
-    /** Line of the file with the headers; null without one. */
-    readonly headerRow: number | null,
-    readonly map: FileColumns | null,
-    private readonly columns: ReadonlyMap<Field, Column>,
-    private readonly joins: ReadonlyMap<Field, readonly Column[]>,
-    private readonly constants: ReadonlyMap<Field, string>,
-    /** What finished cells mean, by field, where the columns map says so. */
-    private readonly meanings: ReadonlyMap<string, ReadonlyMap<string, string>>,
-    private readonly unmatched: readonly string[],
-    private readonly decimal: DecimalSign,
-  ) {}
-
-  /** Base name of the file, for sentences. */
-  get file(): string {
-    return this.notes.label;
-  }
-
-  /** Whether the table says anything of a field, by a column, a joining or a constant. */
-  has(field: Field): boolean {
-    return this.columns.has(field) || this.joins.has(field) || this.constants.has(field);
-  }
-
-  /** Unit that a column's header names, for `value` and `limit`. */
-  readingUnit(field: Field) {
-    return this.columns.get(field)?.readingUnit ?? null;
-  }
-
-  /** Unit of length that a coordinate column's header names. */
-  lengthUnit(field: Field): string | null {
-    return this.columns.get(field)?.lengthUnit ?? null;
-  }
-
-  /** Whether the header of a length names another unit than metres. */
-  isConverted(field: Field): boolean {
-    return (this.columns.get(field)?.factor ?? 1) !== 1;
-  }
-
-  where(row: SheetRow | null, field: Field): Where {
-    return { row: row?.row ?? this.headerRow, column: this.columns.get(field)?.header ?? field };
-  }
-
-  /** A fault for a column that the table cannot do without. `spoken` names what is missing, with what may stand in. */
-  missing(field: Field, spoken: string): void {
-    const near = this.unmatched.find((header) => nearestField(this.kind, header) === field);
-    const hint = near === undefined ? '' : ` Is "${near}" meant? Rename it, or name it in a columns map.`;
-    this.notes.fault(
-      { row: this.headerRow ?? 1, column: field },
-      this.headers().join(', '),
-      spoken,
-      `${this.file} has no column for ${spoken}.${hint}`,
-    );
-  }
-
-  private headers(): string[] {
-    return [...[...this.columns.values()].map((column) => column.header), ...this.unmatched];
-  }
-
-  /** Text of a cell, without the spaces around it; null when it is blank. */
-  text(row: SheetRow, field: Field): string | null {
-    const own = this.own(row, field);
-    return own === '' ? (this.constants.get(field) ?? null) : own;
-  }
-
-  /** Text of a cell that must not be blank; null with a fault when it is. */
-  required(row: SheetRow, field: Field, expected: string): string | null {
-    const text = this.text(row, field);
-    if (text === null) {
-      const where = this.where(row, field);
-      this.notes.fault(
-        where,
-        '',
-        expected,
-        `${this.file}, row ${row.row}: ${where.column} is blank; it has to be ${expected}.`,
-      );
-    }
-    return text;
-  }
-
-  /** Number of a cell in the field's own unit; null when blank, null with a fault when it is no number. */
-  number(row: SheetRow, field: Field): number | null {
-    const own = this.own(row, field);
-    const constant = own === '' ? this.constants.get(field) : undefined;
-    const text = own === '' ? constant : own;
-    if (text === undefined) return null;
-    // Constants come from JSON, whatever the file's decimal sign.
-    const value = readNumber(text, constant === undefined ? this.decimal : '.');
-    if (value === null) {
-      this.wrong(row, field, text, this.numberExpected(text));
-      return null;
-    }
-    const factor = constant === undefined ? (this.columns.get(field)?.factor ?? 1) : 1;
-    return factor === 1 ? value : roundOff(value * factor);
-  }
-
-  /** The same for a number that has to be greater than 0. */
-  positive(row: SheetRow, field: Field): number | null {
-    const value = this.number(row, field);
-    if (value === null || value > 0) return value;
-    this.wrong(row, field, String(value), 'a number greater than 0');
-    return null;
-  }
-
-  /** Number of a text that is part of a cell, in the decimal sign of the file. */
-  parse(text: string): number | null {
-    return readNumber(text, this.decimal);
-  }
-
-  /** One of a set of words; null when blank, null with a fault when unknown. `known` is listed in the fault. */
-  word<T>(row: SheetRow, field: Field, read: (text: string) => T | null, known: readonly string[]): T | null {
-    const text = this.text(row, field);
-    if (text === null) return null;
-    const value = read(text);
-    if (value === null) this.wrong(row, field, text, `one of ${known.join(', ')}`);
-    return value;
-  }
-
-  /** A fault at a cell: what it says, and what it should. */
-  wrong(row: SheetRow, field: Field, read: string, expected: string): void {
-    const where = this.where(row, field);
-    const shown = read.length > 60 ? `${read.slice(0, 59)}…` : read;
-    this.notes.fault(
-      where,
-      read,
-      expected,
-      `${this.file}, row ${row.row}: ${where.column} says "${shown}"; it has to be ${expected}.`,
-    );
-  }
-
-  private numberExpected(text: string): string {
-    const other = this.decimal === '.' ? ',' : '.';
-    if (/^[-+]?\d+[.,]\d+$/.test(text) && text.includes(other)) {
-      return `a number with "${this.decimal}" as its decimal sign, like the rest of the file`;
-    }
-    return 'a number';
-  }
-
-  private own(row: SheetRow, field: Field): string {
-    const joined = this.joins.get(field);
-    const column = joined ? undefined : this.columns.get(field);
-    const text = joined
-      ? joined
-          .map((part) => cellText(row, part))
-          .filter((part) => part !== '')
-          .join(' ')
-      : column
-        ? cellText(row, column)
-        : '';
-    return this.meanings.get(field)?.get(text.toLowerCase()) ?? text;
-  }
-}
-
-/** Binary dust of a conversion (7.620000000000001) is not in the notebook; nobody tapes to a nanometre. */
-function roundOff(value: number): number {
-  return Math.round(value * 1e9) / 1e9;
-}
-
-function cellText(row: SheetRow, column: Column): string {
-  const text = tidy(row.cells[column.index] ?? '');
-  return column.values?.get(text.toLowerCase()) ?? text;
-}
-
-function tidy(cell: string): string {
-  let text = cell.trim();
-  // Quotes behind a space are no quotes to the parser.
-  if (text.length > 1 && text.startsWith('"') && text.endsWith('"') && cell !== text) text = text.slice(1, -1).trim();
-  // Spreadsheets and our own tables put an apostrophe before text that would run as a formula.
-  if (text.startsWith("'") && /^'\s*(?:[=+\-@]|\d[\d.,]*$)/.test(text)) text = text.slice(1).trim();
-  return text;
-}
 
 /** Reads a file into a sheet; null when it cannot be used, with the faults in the notebook. */
 export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns | null, notes: Notebook): Sheet | null {
@@ -225,12 +43,8 @@ export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns |
   }
   const lines = decoded.value.text.split('\n');
   const stated = takeSeparatorLine(lines);
-  for (let i = 0; i < Math.min(map?.skip_rows ?? 0, lines.length); i += 1) lines[i] = '';
+  blankPreamble(lines, map);
   const headless = map?.header_row === 0;
-  const headerLine = map?.header_row ?? 0;
-  if (headerLine > 1) lines.fill('', 0, headerLine - 1);
-  // Headers that stand in a comment are headers when the map says so.
-  if (headerLine > 0) lines[headerLine - 1] = (lines[headerLine - 1] ?? '').replace(/^#+/, '');
   if (map?.delimiter === 'spaces') spacesToTabs(lines);
 
   const delimiter = map?.delimiter === 'spaces' ? '\t' : (map?.delimiter ?? stated);
@@ -249,23 +63,9 @@ export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns |
   }
 
   const { rows, comments, quoteFaults } = parseAll(lines, head.delimiter);
-  for (const { row, missingEnd } of quoteFaults) {
-    notes.fault(
-      { row, column: null },
-      '"',
-      missingEnd ? 'a closing quotation mark' : 'a delimiter after a closing quotation mark',
-      `${notes.label}, row ${row}: a quotation mark is ${missingEnd ? 'opened and never closed' : 'followed by more text'}.`,
-    );
-  }
+  for (const fault of quoteFaults) tellQuoteFault(fault, notes);
   if (quoteFaults.length > 0) return null;
-  if (comments.length > 0) {
-    notes.skipped(
-      { row: comments[0] ?? null, column: null },
-      `${comments.length} ${comments.length === 1 ? 'line' : 'lines'}`,
-      'table rows',
-      `${notes.label}: ${comments.length} lines that begin with # were taken for comments, the first in row ${comments[0]}.`,
-    );
-  }
+  if (comments.length > 0) noteComments(comments, notes);
   const headerRow = header?.row ?? null;
   if (header && header.row !== rows[0]?.row) {
     notes.guessed(
@@ -302,6 +102,25 @@ export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns |
   return new Sheet(kind, notes, body, headerRow, map, columns, joins, constants, meanings, unmatched, decimal);
 }
 
+function tellQuoteFault({ row, missingEnd }: Parsed['quoteFaults'][number], notes: Notebook): void {
+  notes.fault(
+    { row, column: null },
+    '"',
+    missingEnd ? 'a closing quotation mark' : 'a delimiter after a closing quotation mark',
+    `${notes.label}, row ${row}: a quotation mark is ${missingEnd ? 'opened and never closed' : 'followed by more text'}.`,
+  );
+}
+
+function noteComments(rows: readonly number[], notes: Notebook): void {
+  const [count, were] = rows.length === 1 ? ['1 line', 'was'] : [`${rows.length} lines`, 'were'];
+  notes.skipped(
+    { row: rows[0] ?? null, column: null },
+    `${count} with # in front`,
+    'table rows',
+    `${notes.label}: ${count} with # in front ${were} taken for comments, the first in row ${rows[0]}.`,
+  );
+}
+
 function lowerKeys(words: Readonly<Record<string, string>>): ReadonlyMap<string, string> {
   return new Map(Object.entries(words).map(([cell, meaning]) => [cell.trim().toLowerCase(), meaning]));
 }
@@ -312,6 +131,15 @@ function takeSeparatorLine(lines: string[]): string | undefined {
   if (stated === undefined) return undefined;
   lines[0] = '';
   return stated === '\\t' ? '\t' : stated;
+}
+
+/** Blanks what the map says is above the headers; the lines stay, so that row numbers do. */
+function blankPreamble(lines: string[], map: FileColumns | null): void {
+  const headerLine = map?.header_row ?? 0;
+  lines.fill('', 0, Math.max(map?.skip_rows ?? 0, headerLine - 1));
+  const header = headerLine > 0 ? lines[headerLine - 1] : undefined;
+  // Headers that stand in a comment are headers when the map says so.
+  if (header !== undefined) lines[headerLine - 1] = header.replace(/^#+/, '');
 }
 
 function spacesToTabs(lines: string[]): void {
@@ -568,14 +396,9 @@ function decimalOf(
     notes.guessed(
       { row: null, column: null },
       'numbers like 47,5',
-      'a decimal sign',
+      'numbers like 47.5',
       `${notes.label}: the comma was read as the decimal sign.`,
     );
   }
   return decimal;
-}
-
-/** The file's name without folders and ending, for what is named after it. */
-export function stemOf(file: string): string {
-  return baseName(file).replace(/\.[^.]*$/, '');
 }

@@ -13,7 +13,8 @@ import { gridOf } from './place';
 import { readPositions } from './positions';
 import { readReadings } from './readings';
 import { giveLineRemotesToOutings, readRemotes } from './remotes';
-import { openSheet, type Sheet } from './table';
+import type { Sheet } from './sheet';
+import { openSheet } from './table';
 
 /** A file by its name, a path or a base name, and its content. */
 export interface NamedBytes {

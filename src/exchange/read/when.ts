@@ -1,4 +1,4 @@
-import type { Sheet, SheetRow } from './table';
+import type { Sheet, SheetRow } from './sheet';
 
 const DATE = /^(\d{4})[-/](\d{1,2})[-/](\d{1,2})$/;
 /** Points are only ever used with the day first. */

@@ -1,9 +1,31 @@
-import type { FeatureCollection } from 'geojson';
+import type { Layer, LayerFeature, LayerValue } from './layers';
 
-/** The bytes of a layer: one feature a line, so that two versions can be compared by eye. */
-export function geojsonText(collection: FeatureCollection): string {
-  const { features, ...head } = collection;
+/** Counts and codes; every other number is a measure, and is written with a decimal point even when it is whole. */
+const WHOLE = new Set(['reading_count', 'readings', 'part', 'epsg', 'stroke-width']);
+
+/**
+ * The bytes of a layer: one feature a line, so that two versions can be compared by eye.
+ * A measure that happens to be whole is written "36.0": readers take the type of a column from how its numbers are
+ * written, and a column must not change its type from file to file.
+ */
+export function geojsonText(layer: Layer): string {
+  const { features, ...head } = layer;
   const opening = JSON.stringify(head).slice(0, -1);
-  const rows = features.map((feature) => JSON.stringify(feature)).join(',\n');
+  const rows = features.map((feature) => featureText(feature as LayerFeature)).join(',\n');
   return `${opening},"features":[${rows === '' ? '' : `\n${rows}\n`}]}\n`;
+}
+
+function featureText({ id, properties, geometry }: LayerFeature): string {
+  let text = `{"type":"Feature","id":${JSON.stringify(id)},"properties":{`;
+  let first = true;
+  for (const key in properties) {
+    text += `${first ? '' : ','}"${key}":${valueText(key, properties[key] ?? null)}`;
+    first = false;
+  }
+  return `${text}},"geometry":${JSON.stringify(geometry)}}`;
+}
+
+function valueText(key: string, value: LayerValue): string {
+  if (typeof value === 'number' && Number.isInteger(value) && !WHOLE.has(key)) return `${value}.0`;
+  return JSON.stringify(value);
 }

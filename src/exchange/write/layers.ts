@@ -112,7 +112,8 @@ function electrodeSid({ lineId }: LineFindings, electrode: ElectrodeFinding): st
 }
 
 function decimals(value: number | null, places: number): number | null {
-  return value === null ? null : Number(value.toFixed(places));
+  // + 0 makes a −0 of rounding a plain 0.
+  return value === null ? null : Number(value.toFixed(places)) + 0;
 }
 
 /** Five digits keep the arithmetic of a reading; the field is never that good. */

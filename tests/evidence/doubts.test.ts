@@ -1,0 +1,137 @@
+import { describe, expect, it } from 'vitest';
+import { appraise } from '../../src/appraise';
+import type { DoubtCode } from '../../src/survey/doubt';
+import type { Line, Reading, Survey } from '../../src/survey/survey';
+import { emptySurvey, madeLine, madeOuting, madeReading, madeReference } from '../helpers/made-survey';
+
+const fixes = [
+  { chainageM: 0, lon: -91.9, lat: 37.4 },
+  { chainageM: 40, lon: -91.8995483, lat: 37.4 },
+];
+const line = madeLine('A', fixes);
+
+const read = (said: Partial<Reading>): Reading =>
+  madeReading(line, { midpoint_m: 20, spacing_m: 4, value: 300, hookup: 'pole_pole', ...said });
+
+function codesOf(readings: readonly Reading[], more: Partial<Survey> = {}, on: Line = line): readonly DoubtCode[] {
+  return appraise({ ...emptySurvey(), lines: [on], readings, ...more }).doubts.map(({ code }) => code);
+}
+
+const repeated = [read({}), read({ value: 303 })];
+
+/** Each doubt with a case that has it and one that differs only in having no cause for it. */
+const CASES: readonly {
+  code: DoubtCode;
+  has: readonly DoubtCode[];
+  hasNot: readonly DoubtCode[];
+}[] = [
+  {
+    code: 'over_range',
+    has: codesOf([read({ status: 'over_range', value: null, limit: 19990 }), read({})]),
+    hasNot: codesOf(repeated),
+  },
+  { code: 'single_reading', has: codesOf([read({})]), hasNot: codesOf(repeated) },
+  { code: 'hookup_unknown', has: codesOf([read({ hookup: null })]), hasNot: codesOf([read({})]) },
+  {
+    code: 'meter_spacing_differs',
+    has: codesOf([read({ meter_spacing_m: 2 })]),
+    hasNot: codesOf([read({ meter_spacing_m: 4 })]),
+  },
+  { code: 'repeats_disagree', has: codesOf([read({}), read({ value: 400 })]), hasNot: codesOf(repeated) },
+  {
+    code: 'outside_reference',
+    has: codesOf(repeated),
+    hasNot: codesOf(repeated, { references: [madeReference([{ line, chainageM: 20 }])] }),
+  },
+  {
+    code: 'wetting_mixed',
+    ...(() => {
+      const day = madeOuting('day');
+      const references = [madeReference([{ line, chainageM: 10 }])];
+      const dry = read({ midpoint_m: 10, outing: day.id, wetting: 'none' });
+      return {
+        has: codesOf([dry, read({ outing: day.id, wetting: 'water' })], { outings: [day], references }),
+        hasNot: codesOf([dry, read({ outing: day.id, wetting: 'none' })], { outings: [day], references }),
+      };
+    })(),
+  },
+  {
+    code: 'position_poor',
+    has: codesOf(
+      repeated,
+      {},
+      {
+        ...line,
+        path: madeLine(
+          'A',
+          fixes.map((fix) => ({ ...fix, accuracyM: 8 })),
+        ).path,
+      },
+    ),
+    hasNot: codesOf(repeated),
+  },
+  {
+    code: 'probable_lon_lat_swap',
+    ...(() => {
+      const near = { lon: 14.5, lat: 46.05 };
+      const straight = [
+        { chainageM: 0, ...near },
+        { chainageM: 20, lon: near.lon + 2.5e-4, lat: near.lat },
+        { chainageM: 40, lon: near.lon + 5e-4, lat: near.lat },
+      ];
+      const swapped = straight.map((fix, i) => (i === 1 ? { ...fix, lon: fix.lat, lat: fix.lon } : fix));
+      return {
+        has: codesOf([], {}, { ...line, path: madeLine('A', swapped).path }),
+        hasNot: codesOf([], {}, { ...line, path: madeLine('A', straight).path }),
+      };
+    })(),
+  },
+  {
+    code: 'chainage_backwards',
+    ...(() => {
+      const exchanged = [
+        { chainageM: 0, lon: -91.9, lat: 37.4 },
+        { chainageM: 30, lon: -91.89988, lat: 37.4 },
+        { chainageM: 10, lon: -91.89966, lat: 37.4 },
+        { chainageM: 40, lon: -91.89955, lat: 37.4 },
+      ];
+      const ordered = exchanged.map((fix, i) => ({ ...fix, chainageM: [0, 10, 30, 40][i] as number }));
+      return {
+        has: codesOf([], {}, { ...line, path: madeLine('A', exchanged).path }),
+        hasNot: codesOf([], {}, { ...line, path: madeLine('A', ordered).path }),
+      };
+    })(),
+  },
+];
+
+describe('doubts', () => {
+  it.each(CASES)('$code is raised by its cause and by nothing less', ({ code, has, hasNot }) => {
+    expect(has).toContain(code);
+    expect(hasNot).not.toContain(code);
+  });
+
+  it('tells contact from thin soil by the slope of the ladder', () => {
+    const ladder = (slope: number) =>
+      [1, 2, 4, 8].map((spacing) => read({ spacing_m: spacing, value: 100 * spacing ** slope, hookup: 'two_probe' }));
+    const severity = (slope: number) =>
+      appraise({ ...emptySurvey(), lines: [line], readings: ladder(slope) }).doubts.find(
+        ({ code }) => code === 'contact_suspected',
+      );
+    expect(severity(1.3)).toMatchObject({ severity: 'warning' });
+    expect(severity(0.9)).toMatchObject({ severity: 'warning' });
+    expect(severity(0.75)?.sentence).toContain('thin soil over rock');
+    expect(severity(0.5)).toBeUndefined();
+  });
+
+  it('does not call rods that were driven again a disagreement', () => {
+    const codes = codesOf([read({ seatings: ['p/1', 'q/1'] }), read({ value: 400, seatings: ['p/2', 'q/2'] })]);
+    expect(codes).not.toContain('repeats_disagree');
+  });
+
+  it('keeps its id when the survey is computed again, so that a settlement finds it', () => {
+    const survey = { ...emptySurvey(), lines: [line], readings: [read({ meter_spacing_m: 2 })] };
+    expect(appraise(survey).doubts.map(({ id }) => id)).toEqual(
+      appraise(structuredClone(survey)).doubts.map(({ id }) => id),
+    );
+  });
+});
