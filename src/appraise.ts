@@ -3,9 +3,9 @@ import { depthOf } from './evidence/depth-of';
 import type { ScoredPlace } from './evidence/doubts/doubt-context';
 import { findDoubts } from './evidence/doubts/find-doubts';
 import { electrodesOf } from './evidence/electrodes';
-import { figureOf, type ReadingFigure } from './evidence/figure';
+import { figureOf, hookupOf, type ReadingFigure } from './evidence/figure';
 import { laddersOf, type Place, placesOf } from './evidence/place';
-import { type References, referencesOf } from './evidence/reference';
+import { type FigureSource, type References, referencesOf } from './evidence/reference';
 import { type Score, scorePlace } from './evidence/score';
 import { DEFAULT_SETTINGS } from './evidence/settings';
 import { stepRatiosOf } from './evidence/step-ratio';
@@ -15,8 +15,8 @@ import { NO_REMOTES, type Remotes, remotesOf } from './position/remotes';
 import { placeLine, radius95M, type Track, type TrackOutcome } from './position/track';
 import { PROGRAM_VERSION } from './program-version';
 import type { Doubt, DoubtCode } from './survey/doubt';
-import { isTwoProbe } from './survey/hookup';
-import type { OutingId, ReadingId } from './survey/ids';
+import { type Hookup, isTwoProbe } from './survey/hookup';
+import type { LineId, OutingId, ReadingId } from './survey/ids';
 import type { Line, Outing, Reading, Survey } from './survey/survey';
 
 type Unusable = Findings['unusable'][number];
@@ -43,33 +43,56 @@ interface Days {
  */
 export function appraise(survey: Survey, settings: Settings = DEFAULT_SETTINGS): Findings {
   const days = daysOf(survey);
-  const readingsByLine = new Map<string, Reading[]>();
-  for (const reading of survey.readings) {
-    if (reading.retired) continue;
-    const readings = readingsByLine.get(reading.line);
-    if (readings) readings.push(reading);
-    else readingsByLine.set(reading.line, [reading]);
-  }
-
-  const lines = survey.lines
-    .filter((line) => !line.retired)
-    .map((line) => placedLine(line, readingsByLine.get(line.id) ?? [], survey, days));
-  const references = referencesOf(
-    survey.references,
-    lines.flatMap(({ figures }) => figures),
-    settings,
-  );
-  const judged = lines.map((line) => judgedLine(line, references, days, settings));
-
+  const lines = survey.lines.filter((line) => !line.retired);
+  const readings = readingsByLine(survey);
+  const tracks = new Map<LineId, TrackOutcome>();
+  const placed = (line: Line): PlacedLine => {
+    const own = readings.get(line.id) ?? [];
+    const track = tracks.get(line.id) ?? placeLine(line, own, survey.site.local_grids);
+    tracks.set(line.id, track);
+    return placedLine(line, own, track, survey, days);
+  };
+  const references = referencesOf(survey.references, figureSource(lines, readings, placed), settings);
+  const judged = lines.map((line) => judgedLine(placed(line), references, days, settings));
   return {
     provenance: { programVersion: PROGRAM_VERSION, settings },
     lines: judged.flatMap(({ findings }) => findings ?? []),
     references: references.curves,
     doubts: judged.flatMap(({ doubts }) => doubts),
-    unusable: lines.flatMap(({ unusable }) => unusable),
-    unplaced: lines.flatMap(({ line, placed }) =>
-      placed.ok ? [] : [{ lineId: line.id, name: line.name, sentence: placed.sentence }],
-    ),
+    unusable: judged.flatMap(({ unusable }) => unusable),
+    unplaced: judged.flatMap(({ unplaced }) => unplaced ?? []),
+  };
+}
+
+function readingsByLine(survey: Survey): ReadonlyMap<LineId, readonly Reading[]> {
+  const byLine = new Map<LineId, Reading[]>();
+  for (const reading of survey.readings) {
+    if (reading.retired) continue;
+    const readings = byLine.get(reading.line);
+    if (readings) readings.push(reading);
+    else byLine.set(reading.line, [reading]);
+  }
+  return byLine;
+}
+
+/** Figures are made again when the reference asks for them: keeping them all costs more than a second computation. */
+function figureSource(
+  lines: readonly Line[],
+  readings: ReadonlyMap<LineId, readonly Reading[]>,
+  placed: (line: Line) => PlacedLine,
+): FigureSource {
+  const byId = new Map(lines.map((line) => [line.id, line]));
+  const hookups = new Set<Hookup>();
+  for (const line of lines) {
+    for (const reading of readings.get(line.id) ?? []) hookups.add(hookupOf(reading, line));
+  }
+  return {
+    lines: lines.map(({ id }) => id),
+    hookups,
+    placesOf(id) {
+      const line = byId.get(id);
+      return line ? placesOf(placed(line).figures) : [];
+    },
   };
 }
 
@@ -92,8 +115,13 @@ function daysOf(survey: Survey): Days {
   };
 }
 
-function placedLine(line: Line, readings: readonly Reading[], survey: Survey, days: Days): PlacedLine {
-  const placed = placeLine(line, readings, survey.site.local_grids);
+function placedLine(
+  line: Line,
+  readings: readonly Reading[],
+  placed: TrackOutcome,
+  survey: Survey,
+  days: Days,
+): PlacedLine {
   if (!placed.ok) return { line, placed, figures: [], unusable: [], remotes: [] };
   const figures: ReadingFigure[] = [];
   const unusable: Unusable[] = [];
@@ -113,19 +141,29 @@ function placedLine(line: Line, readings: readonly Reading[], survey: Survey, da
   return { line, placed, figures, unusable, remotes: [...used].map(days.remotesOf) };
 }
 
+interface JudgedLine {
+  readonly findings: LineFindings | null;
+  readonly doubts: readonly Doubt[];
+  readonly unusable: readonly Unusable[];
+  readonly unplaced: Findings['unplaced'][number] | null;
+}
+
 function judgedLine(
-  { line, placed, figures, remotes }: PlacedLine,
+  { line, placed, figures, unusable, remotes }: PlacedLine,
   references: References,
   days: Days,
   settings: Settings,
-): { findings: LineFindings | null; doubts: readonly Doubt[] } {
+): JudgedLine {
   const places = placesOf(figures);
   const ladders = laddersOf(places);
   const scored = places.map(
     (place): ScoredPlace => ({ place, score: scorePlace(place, references, days.outings, settings) }),
   );
   const doubts = findDoubts({ line, placed, figures, places: scored, ladders, outings: days.outings, settings });
-  if (!placed.ok) return { findings: null, doubts };
+  if (!placed.ok) {
+    const unplaced = { lineId: line.id, name: line.name, sentence: placed.sentence };
+    return { findings: null, doubts, unusable, unplaced };
+  }
 
   const { track } = placed;
   const steps = stepRatiosOf(
@@ -147,6 +185,8 @@ function judgedLine(
   const hookups = [...new Set(figures.map(({ hookup }) => hookup))];
   return {
     doubts,
+    unusable,
+    unplaced: null,
     findings: {
       lineId: line.id,
       name: line.name,
@@ -261,8 +301,8 @@ function earliest(figures: readonly ReadingFigure[]): string | null {
 const NO_CODES: readonly DoubtCode[] = [];
 
 function codesOf(place: Place, codes: ReadonlyMap<ReadingId, readonly DoubtCode[]>): readonly DoubtCode[] {
-  const own = ({ reading }: ReadingFigure): readonly DoubtCode[] => codes.get(reading.id) ?? NO_CODES;
-  const [first] = place.figures;
-  if (!first) return NO_CODES;
-  return place.figures.length === 1 ? own(first) : [...new Set(place.figures.flatMap(own))];
+  const [first, ...others] = place.figures;
+  const own = first ? (codes.get(first.reading.id) ?? NO_CODES) : NO_CODES;
+  if (others.length === 0) return own;
+  return [...new Set([own, ...others.map(({ reading }) => codes.get(reading.id) ?? NO_CODES)].flat())];
 }

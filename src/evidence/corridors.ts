@@ -65,10 +65,12 @@ export function corridorsOf(
 
 /** Layouts that differ only in where they stand have one answer; to the centimetre and a thousandth of the error. */
 function shapeOf({ a, b, m, n }: Layout, midpointM: number, standardErrorLn: number): string {
-  const centimetres = (chainageM: number | null) =>
-    chainageM === null ? '' : Math.round((chainageM - midpointM) * 100);
-  return `${centimetres(a)},${centimetres(b)},${centimetres(m)},${centimetres(n)},${Math.round(standardErrorLn * 1000)}`;
+  const error = Math.round(standardErrorLn * 1000);
+  return `${offsetCm(a, midpointM)},${offsetCm(b, midpointM)},${offsetCm(m, midpointM)},${offsetCm(n, midpointM)},${error}`;
 }
+
+const offsetCm = (chainageM: number | null, midpointM: number): number | string =>
+  chainageM === null ? '' : Math.round((chainageM - midpointM) * 100);
 
 /** Joins stretches that touch; where several spacings overlap, the widest speaks for the place. */
 function runsOf(widths: readonly CorridorFinding[]): readonly CorridorFinding[] {

@@ -50,8 +50,6 @@ function spacingOf(reading: Reading, hookup: Hookup, layout: Layout | null): num
   if (reading.spacing_m) return reading.spacing_m;
   if (!layout) return null;
   const { a, b, m, n } = layout;
-  const apart = (p: number | null, q: number | null): number | null =>
-    p === null || q === null || p === q ? null : Math.abs(p - q);
   switch (hookup) {
     case 'schlumberger': {
       const ab = apart(a, b);
@@ -68,22 +66,33 @@ function spacingOf(reading: Reading, hookup: Hookup, layout: Layout | null): num
   }
 }
 
-function distancesOn(layout: Layout, track: Track, remotes: Remotes): ElectrodeDistances {
-  const between = (p: number | null, q: number | null, remoteP: LonLat | null, remoteQ: LonLat | null): number => {
-    if (p !== null && q !== null) return track.distanceM(p, q);
-    if (p !== null) return remoteQ ? track.distanceToM(p, remoteQ) : Infinity;
-    if (q !== null) return remoteP ? track.distanceToM(q, remoteP) : Infinity;
-    if (!remoteP || !remoteQ) return Infinity;
-    const [px, py] = track.plane.toPlane(remoteP.lon, remoteP.lat);
-    const [qx, qy] = track.plane.toPlane(remoteQ.lon, remoteQ.lat);
-    return Math.hypot(qx - px, qy - py);
-  };
+const apart = (p: number | null, q: number | null): number | null =>
+  p === null || q === null || p === q ? null : Math.abs(p - q);
+
+function distancesOn({ a, b, m, n }: Layout, track: Track, remotes: Remotes): ElectrodeDistances {
   return {
-    am: between(layout.a, layout.m, remotes.a, remotes.m),
-    an: between(layout.a, layout.n, remotes.a, remotes.n),
-    bm: between(layout.b, layout.m, remotes.b, remotes.m),
-    bn: between(layout.b, layout.n, remotes.b, remotes.n),
+    am: distanceBetween(a, m, remotes.a, remotes.m, track),
+    an: distanceBetween(a, n, remotes.a, remotes.n, track),
+    bm: distanceBetween(b, m, remotes.b, remotes.m, track),
+    bn: distanceBetween(b, n, remotes.b, remotes.n, track),
   };
+}
+
+/** Between two electrodes by chainage; null = the remote at its place, or infinitely far where that was not said. */
+function distanceBetween(
+  p: number | null,
+  q: number | null,
+  remoteP: LonLat | null,
+  remoteQ: LonLat | null,
+  track: Track,
+): number {
+  if (p !== null && q !== null) return track.distanceM(p, q);
+  if (p !== null) return remoteQ ? track.distanceToM(p, remoteQ) : Infinity;
+  if (q !== null) return remoteP ? track.distanceToM(q, remoteP) : Infinity;
+  if (!remoteP || !remoteQ) return Infinity;
+  const [px, py] = track.plane.toPlane(remoteP.lon, remoteP.lat);
+  const [qx, qy] = track.plane.toPlane(remoteQ.lon, remoteQ.lat);
+  return Math.hypot(qx - px, qy - py);
 }
 
 /** The factor that the meter multiplied by to show ohm-metres, from the spacing that it was set to. */
@@ -107,6 +116,41 @@ function meterFactorM(
   return asSet.ok ? geometricFactorM(nominalDistances(asSet.value)) : twoProbeFactorM(setM);
 }
 
+/** The standing of a reading: all that turns what the meter showed into a figure. */
+interface Standing {
+  readonly reading: Reading;
+  readonly hookup: Hookup;
+  readonly spacingM: number | null;
+  readonly layout: Layout | null;
+  readonly track: Track;
+  readonly outing: Outing | null;
+  readonly remotes: Remotes;
+}
+
+/** Ω·m of a shown value, or the reason why there is none. */
+function figureFrom(
+  shown: number,
+  { reading, hookup, spacingM, layout, track, outing, remotes }: Standing,
+): number | string {
+  const base = toBaseUnit(shown, reading.unit, reading.current_ma);
+  if (base === null) return 'millivolts need the current in milliamperes (current_ma)';
+  const isResistivity = quantityOf(reading.unit) === 'resistivity';
+  let figure = base;
+  if (spacingM === null || !layout) {
+    if (!isResistivity) return 'ohms need a spacing before they can become ohm-metres';
+  } else {
+    const resistanceOhm = isResistivity
+      ? base / Math.abs(meterFactorM(reading, hookup, layout, spacingM, outing))
+      : base;
+    const factorM = isTwoProbe(hookup)
+      ? twoProbeFactorM(spacingM)
+      : Math.abs(geometricFactorM(distancesOn(layout, track, remotes)));
+    figure = factorM * resistanceOhm;
+  }
+  if (!Number.isFinite(figure)) return 'its electrodes stand where they cannot measure anything';
+  return figure > 0 ? figure : `it showed ${shown}, and a figure has to be above 0 to be compared`;
+}
+
 /**
  * The figure of one reading on a placed line.
  * A meter that shows ohm-metres has multiplied by the factor of its setting: that is undone first, R = shown / K(setting),
@@ -126,32 +170,15 @@ export function figureOf(
   const layout = layoutFor(reading, hookup, chainageM);
   if (typeof layout === 'string') return { reading, sentence: layout };
   const spacingM = spacingOf(reading, hookup, layout);
-  const distances = layout ? distancesOn(layout, track, remotes) : null;
-
-  const ofShown = (shown: number): number | null | string => {
-    const base = toBaseUnit(shown, reading.unit, reading.current_ma);
-    if (base === null) return 'millivolts need the current in milliamperes (current_ma)';
-    const isResistivity = quantityOf(reading.unit) === 'resistivity';
-    if (spacingM === null || !layout || !distances) {
-      if (!isResistivity) return 'ohms need a spacing before they can become ohm-metres';
-      return base > 0 ? base : `it showed ${shown}, and a figure has to be above 0 to be compared`;
-    }
-    const meterFactor = isResistivity ? meterFactorM(reading, hookup, layout, spacingM, outing) : null;
-    const resistanceOhm = meterFactor === null ? base : base / Math.abs(meterFactor);
-    const factorM = isTwoProbe(hookup) ? twoProbeFactorM(spacingM) : Math.abs(geometricFactorM(distances));
-    const figure = factorM * resistanceOhm;
-    if (!Number.isFinite(figure)) return 'its electrodes stand where they cannot measure anything';
-    return figure > 0 ? figure : `it showed ${shown}, and a figure has to be above 0 to be compared`;
-  };
-
   let figureOhmM: number | null = null;
   let aboveOhmM: number | null = null;
+  const standing = { reading, hookup, spacingM, layout, track, outing, remotes };
   if (reading.status === 'ok' && reading.value !== null) {
-    const figure = ofShown(reading.value);
+    const figure = figureFrom(reading.value, standing);
     if (typeof figure === 'string') return { reading, sentence: figure };
     figureOhmM = figure;
   } else if (reading.status === 'over_range' && reading.limit) {
-    const above = ofShown(reading.limit);
+    const above = figureFrom(reading.limit, standing);
     aboveOhmM = typeof above === 'number' ? above : null;
   }
   return { reading, hookup, chainageM, spacingM, layout, figureOhmM, aboveOhmM };

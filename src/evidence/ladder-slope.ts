@@ -15,15 +15,20 @@ export function ladderSlope(ladder: readonly Place[]): LadderSlope | null {
   const rungs = ladder.filter((place) => place.counted.length > 0 && place.spacingM !== null);
   const [first] = rungs;
   if (!first || rungs.length < FEWEST_RUNGS) return null;
-  const points = rungs.map((place) => ({
-    x: Math.log(place.spacingM as number),
-    y: place.counted.reduce((sum, figure) => sum + Math.log(figure.figureOhmM as number), 0) / place.counted.length,
-  }));
-  const meanX = points.reduce((sum, { x }) => sum + x, 0) / points.length;
-  const meanY = points.reduce((sum, { y }) => sum + y, 0) / points.length;
-  const xx = points.reduce((sum, { x }) => sum + (x - meanX) ** 2, 0);
-  if (xx === 0) return null;
-  const xy = points.reduce((sum, { x, y }) => sum + (x - meanX) * (y - meanY), 0);
+  let [sumX, sumY, sumXX, sumXY] = [0, 0, 0, 0];
+  for (const { spacingM, counted } of rungs) {
+    const x = Math.log(spacingM as number);
+    let y = 0;
+    for (const { figureOhmM } of counted) y += Math.log(figureOhmM as number) / counted.length;
+    sumX += x;
+    sumY += y;
+    sumXX += x * x;
+    sumXY += x * y;
+  }
+  const xx = sumXX - (sumX * sumX) / rungs.length;
+  const xy = sumXY - (sumX * sumY) / rungs.length;
+  // All rungs at one spacing (in different layouts) have no slope.
+  if (xx < 1e-12) return null;
   // To nine decimals, so that a slope of exactly 0.9 is not under it by rounding.
   return { chainageM: first.chainageM, slope: Number((xy / xx).toFixed(9)), rungs };
 }

@@ -7,8 +7,6 @@ import { medianOf, robustSigma } from './robust';
 
 /** No extrapolation beyond this factor in spacing. */
 const SPACING_REACH = 1.25;
-/** Stations that count as one place: a reference station is a peg, not a point. */
-const STATION_TOLERANCE_M = 0.05;
 /** The scatter of five stations is itself known to a factor two; the curve's other spacings steady it. */
 const STEADYING_STATIONS = 8;
 
@@ -27,30 +25,22 @@ export function slotOf({ spacingM, reading }: ReadingFigure): SlotKey {
   return reading.n ? `${spacing}/${reading.n}` : spacing;
 }
 
-/** The cell of chainage that a station falls in. */
-export const stationCell = (chainageM: number): number => Math.round(chainageM / STATION_TOLERANCE_M);
-
 interface Slot {
   readonly spacingM: number | null;
   readonly n: number | null;
-  readonly byStation: Map<string, number[]>;
+  /** ln of the figure, one for each station. */
+  readonly stations: number[];
 }
 
-/** Figures on their way into a curve. */
+/** Stations on their way into a curve. */
 export type Slots = Map<SlotKey, Slot>;
 
-export function collect(slots: Slots, figure: ReadingFigure): void {
+/** Adds a station by any of its readings and the ln of its figure. */
+export function collect(slots: Slots, figure: ReadingFigure, lnFigure: number): void {
   const slotKey = slotOf(figure);
-  let slot = slots.get(slotKey);
-  if (!slot) {
-    slot = { spacingM: figure.spacingM, n: figure.reading.n ?? null, byStation: new Map() };
-    slots.set(slotKey, slot);
-  }
-  const station = `${figure.reading.line}@${stationCell(figure.chainageM)}`;
-  const values = slot.byStation.get(station);
-  const lnFigure = Math.log(figure.figureOhmM as number);
-  if (values) values.push(lnFigure);
-  else slot.byStation.set(station, [lnFigure]);
+  const slot = slots.get(slotKey);
+  if (slot) slot.stations.push(lnFigure);
+  else slots.set(slotKey, { spacingM: figure.spacingM, n: figure.reading.n ?? null, stations: [lnFigure] });
 }
 
 export interface CurvePoint {
@@ -80,8 +70,7 @@ export function curveFrom(
   fewest: number,
 ): Curve {
   const raw = new Map<SlotKey, CurvePoint>();
-  for (const [slotKey, { spacingM, n, byStation }] of slots) {
-    const stations = Array.from(byStation.values(), medianOf);
+  for (const [slotKey, { spacingM, n, stations }] of slots) {
     if (stations.length < fewest) continue;
     const lnFigure = medianOf(stations);
     raw.set(slotKey, { spacingM, n, lnFigure, scatterLn: robustSigma(stations), stations: stations.length });

@@ -1,8 +1,9 @@
 import type { ReferenceBasis, ReferenceCurve, Settings } from '../findings';
 import { type Hookup, isTwoProbe } from '../survey/hookup';
-import type { LineId, ReferenceId } from '../survey/ids';
+import type { LineId } from '../survey/ids';
 import type { Reference, Wetting } from '../survey/survey';
 import type { ReadingFigure } from './figure';
+import type { Place } from './place';
 import {
   type Curve,
   type CurveKey,
@@ -13,8 +14,8 @@ import {
   type SlotKey,
   type Slots,
   slotOf,
-  stationCell,
 } from './reference-curve';
+import { medianOf } from './robust';
 
 /** The day of a reading: its outing, else the date of its time. */
 const dayOf = ({ reading }: ReadingFigure): string => reading.outing ?? reading.time?.slice(0, 10) ?? '';
@@ -38,19 +39,25 @@ export interface References {
   readonly curves: readonly ReferenceCurve[];
 }
 
+/** Where the figures of a survey come from, line by line: they are made again when asked for, not kept. */
+export interface FigureSource {
+  readonly lines: readonly LineId[];
+  /** The hookups in use. */
+  readonly hookups: ReadonlySet<Hookup>;
+  placesOf(line: LineId): readonly Place[];
+}
+
 /**
  * The reference levels of a survey: robust over the stations of each reference, pooled per spacing, hookup, day and
  * wetting. Where a hookup has no reference at all, the site's own median per spacing stands in (5 stations at least).
  * Work is in ln of the figure.
  */
-export function referencesOf(
-  references: readonly Reference[],
-  figures: readonly ReadingFigure[],
-  settings: Settings,
-): References {
-  const built = builtFrom(references, figures);
+export function referencesOf(references: readonly Reference[], source: FigureSource, settings: Settings): References {
+  const built = references
+    .filter((reference) => !reference.retired && reference.stations.length > 0)
+    .map((reference) => builtFrom(reference, source));
   const covered = new Set(built.flatMap(({ curves }) => [...curves.values()].map(({ key }) => key.hookup)));
-  const medians = siteMedians(figures, covered, settings.medianStations);
+  const medians = siteMedians(source, covered, settings.medianStations);
   return {
     levelFor: levelFinder(built, medians),
     curves: [...built.flatMap(({ curves }) => [...curves.values()]), ...medians.values()].map(published),
@@ -62,61 +69,67 @@ interface BuiltReference {
   readonly curves: ReadonlyMap<string, Curve>;
 }
 
-function builtFrom(references: readonly Reference[], figures: readonly ReadingFigure[]): readonly BuiltReference[] {
-  const sets = references
-    .filter((reference) => !reference.retired && reference.stations.length > 0)
-    .map(({ id, serves, stations }) => ({
-      ids: [id] as readonly ReferenceId[],
-      serves: serves ?? null,
-      stations,
-      collected: new Map<string, { key: CurveKey; slots: Slots }>(),
-    }));
-  // By line first: most lines hold no reference station, and are passed over at once.
-  const setsAt = new Map<string, Map<number, Set<(typeof sets)[number]>>>();
-  for (const set of sets) {
-    for (const { line, chainage_m: chainageM } of set.stations) {
-      const onLine = setsAt.get(line) ?? new Map<number, Set<(typeof sets)[number]>>();
-      setsAt.set(line, onLine);
-      const centre = stationCell(chainageM);
-      for (const cell of [centre - 1, centre, centre + 1]) {
-        onLine.set(cell, (onLine.get(cell) ?? new Set()).add(set));
-      }
+/** A reference station is a peg: readings within this of it belong to it. */
+const STATION_REACH_M = 0.05;
+
+function builtFrom({ id, serves, stations }: Reference, source: FigureSource): BuiltReference {
+  const collected = new Map<string, { key: CurveKey; slots: Slots }>();
+  const lines = new Set(stations.map(({ line }) => line));
+  for (const line of source.lines) {
+    if (!lines.has(line)) continue;
+    const pegs = stations.filter((station) => station.line === line).map((station) => station.chainage_m);
+    for (const place of source.placesOf(line)) {
+      if (!pegs.some((peg) => Math.abs(peg - place.chainageM) <= STATION_REACH_M)) continue;
+      collectStation(collected, place);
     }
   }
-  for (const figure of figures) {
-    const onLine = setsAt.get(figure.reading.line);
-    if (!onLine || figure.figureOhmM === null) continue;
-    for (const { collected } of onLine.get(stationCell(figure.chainageM)) ?? []) {
-      for (const [key] of keysOf(familyOf(figure.hookup), dayOf(figure), wettingOf(figure))) {
-        const entry = collected.get(textOf(key)) ?? { key, slots: new Map() };
-        collected.set(textOf(key), entry);
-        collect(entry.slots, figure);
-      }
-    }
-  }
-  return sets.map(({ ids, serves, collected }) => ({
-    serves,
+  return {
+    serves: serves ?? null,
     curves: new Map(
-      Array.from(collected, ([text, { key, slots }]) => [text, curveFrom(key, slots, 'reference', ids, 1)] as const),
+      Array.from(collected, ([text, { key, slots }]) => [text, curveFrom(key, slots, 'reference', [id], 1)] as const),
     ),
-  }));
+  };
 }
 
-function siteMedians(
-  figures: readonly ReadingFigure[],
-  covered: ReadonlySet<Hookup>,
-  fewest: number,
-): ReadonlyMap<Hookup, Curve> {
-  const slotsOf = new Map<Hookup, Slots>();
-  for (const figure of figures) {
-    const family = familyOf(figure.hookup);
-    if (figure.figureOhmM === null || covered.has(family)) continue;
-    let slots = slotsOf.get(family);
-    if (!slots) {
-      slots = new Map();
-      slotsOf.set(family, slots);
+/** One station into every curve that its readings belong to, its repeats there pooled. */
+function collectStation(collected: Map<string, { key: CurveKey; slots: Slots }>, place: Place): void {
+  const [first] = place.counted;
+  if (!first) return;
+  const pooled = new Map<string, { key: CurveKey; lnFigures: number[] }>();
+  for (const figure of place.counted) {
+    for (const [key] of keysOf(familyOf(figure.hookup), dayOf(figure), wettingOf(figure))) {
+      const text = textOf(key);
+      const entry = pooled.get(text) ?? { key, lnFigures: [] };
+      pooled.set(text, entry);
+      entry.lnFigures.push(Math.log(figure.figureOhmM as number));
     }
-    collect(slots, figure);
+  }
+  for (const [text, { key, lnFigures }] of pooled) {
+    const curve = collected.get(text) ?? { key, slots: new Map() };
+    collected.set(text, curve);
+    collect(curve.slots, first, medianOf(lnFigures));
+  }
+}
+
+function siteMedians(source: FigureSource, covered: ReadonlySet<Hookup>, fewest: number): ReadonlyMap<Hookup, Curve> {
+  const slotsOf = new Map<Hookup, Slots>();
+  for (const hookup of source.hookups) {
+    const family = familyOf(hookup);
+    if (!covered.has(family)) slotsOf.set(family, new Map());
+  }
+  if (slotsOf.size === 0) return new Map();
+  for (const line of source.lines) {
+    for (const { hookup, counted } of source.placesOf(line)) {
+      const slots = slotsOf.get(familyOf(hookup));
+      const [first, ...repeats] = counted;
+      if (!slots || !first) continue;
+      const lnFirst = Math.log(first.figureOhmM as number);
+      const lnFigure =
+        repeats.length === 0
+          ? lnFirst
+          : medianOf([lnFirst, ...repeats.map(({ figureOhmM }) => Math.log(figureOhmM as number))]);
+      collect(slots, first, lnFigure);
+    }
   }
   return new Map(
     Array.from(slotsOf, ([hookup, slots]) => [

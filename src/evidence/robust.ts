@@ -1,11 +1,13 @@
-import { medianSorted } from 'simple-statistics';
-
 /** Makes the median absolute deviation an estimate of a normal standard deviation: 1 / Φ⁻¹(0.75). */
 const MAD_TO_SIGMA = 1.482602218505602;
 
 /** Median of at least one number; the input is left as it is. */
 export function medianOf(values: readonly number[]): number {
-  return medianSorted([...values].sort((a, b) => a - b));
+  // A typed array sorts by number and several times faster.
+  const sorted = Float64Array.from(values).sort();
+  const middle = sorted.length >> 1;
+  const upper = sorted[middle] as number;
+  return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] as number) + upper) / 2;
 }
 
 /** Robust standard deviation: 1.4826 × the median absolute deviation; 0 for fewer than two values. */

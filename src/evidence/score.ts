@@ -45,8 +45,11 @@ function readingSigma(outing: Outing | undefined, settings: Settings): number {
   return Math.max(settings.standardErrorFloor, outing?.meter?.stated_error ?? 0);
 }
 
+const lnOf = (figure: ReadingFigure): number => Math.log(figure.figureOhmM as number);
+
 function pooledLn(values: readonly number[]): number {
-  return values.length >= 3 ? medianOf(values) : values.reduce((sum, value) => sum + value, 0) / values.length;
+  if (values.length >= 3) return medianOf(values);
+  return ((values[0] as number) + (values[values.length - 1] as number)) / 2;
 }
 
 /**
@@ -70,21 +73,18 @@ export function scorePlace(
       ...referenceFor(place.figures, references),
     };
   }
-  const lnFigures: number[] = [];
-  for (const figure of counted) lnFigures.push(Math.log(figure.figureOhmM as number));
+  const lnFigures = counted.map(lnOf);
   const figureOhmM = Math.exp(pooledLn(lnFigures));
-
-  const lnRatios: number[] = [];
+  const levels = counted.map(references.levelFor);
   let basis: ReferenceBasis = 'same_day_and_wetting';
   let referenceVariance = 0;
-  for (const figure of counted) {
-    const level = references.levelFor(figure);
+  for (const level of levels) {
     if (!level) return { ...NOTHING, figureOhmM };
-    lnRatios.push((lnFigures[lnRatios.length] as number) - level.lnFigure);
     const scatter = Math.max(level.scatterLn, settings.standardErrorFloor);
     referenceVariance = Math.max(referenceVariance, scatter ** 2 * (1 + 1 / level.stations));
     if (WEAKEST.indexOf(level.basis) > WEAKEST.indexOf(basis)) basis = level.basis;
   }
+  const lnRatios = lnFigures.map((lnFigure, i) => lnFigure - (levels[i]?.lnFigure ?? 0));
   const lnRatio = pooledLn(lnRatios);
   const own = readingSigma(outings.get(firstCounted.reading.outing ?? ''), settings);
   const repeats = sampleSigma(lnRatios) / Math.sqrt(lnRatios.length);

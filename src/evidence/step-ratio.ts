@@ -3,16 +3,17 @@ import type { Place } from './place';
 import type { Score } from './score';
 
 /** Same day, same wetting: a step between other readings would mix the ground with its contacts. */
-const sameRods = (p: Place, q: Place): boolean => {
+function sameRods(p: Place, q: Place): boolean {
   const [first] = p.counted;
-  return first !== undefined && p.counted.every(alike) && q.counted.every(alike);
+  if (!first) return false;
+  for (const figure of p.counted) if (!alike(first, figure)) return false;
+  for (const figure of q.counted) if (!alike(first, figure)) return false;
+  return true;
+}
 
-  function alike({ reading }: ReadingFigure): boolean {
-    return (
-      reading.outing === first?.reading.outing && (reading.wetting ?? 'none') === (first?.reading.wetting ?? 'none')
-    );
-  }
-};
+function alike({ reading: p }: ReadingFigure, { reading: q }: ReadingFigure): boolean {
+  return p.outing === q.outing && (p.wetting ?? 'none') === (q.wetting ?? 'none');
+}
 
 /**
  * For each place with a smaller spacing under it in its ladder: its step over the reference's own step, which is the

@@ -3,11 +3,9 @@ import { type ReadingUnit, UNIT_LABEL } from './units';
 /** A number with so many significant digits, without an exponent and without trailing zeros behind the point. */
 export function significant(value: number, digits: number): string {
   if (value === 0 || !Number.isFinite(value)) return String(value);
-  const exponent = Math.floor(Math.log10(Math.abs(value)));
-  const decimals = Math.max(0, digits - 1 - exponent);
-  const step = 10 ** Math.max(0, exponent - digits + 1);
-  const rounded = Math.round(value / step) * step;
-  const text = rounded.toFixed(Math.min(decimals, 12));
+  const rounded = Number(value.toPrecision(digits));
+  const exponent = Math.floor(Math.log10(Math.abs(rounded)));
+  const text = rounded.toFixed(Math.min(12, Math.max(0, digits - 1 - exponent)));
   return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
 }
 

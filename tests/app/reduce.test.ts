@@ -3,21 +3,21 @@ import { INITIAL_STATE } from '../../src/app/state/app-state';
 import { type Action, reduce } from '../../src/app/state/reduce';
 import { createStore } from '../../src/app/state/store';
 
-const after = (...actions: Action[]) => actions.reduce(reduce, INITIAL_STATE);
+const stateAfter = (...actions: Action[]) => actions.reduce(reduce, INITIAL_STATE);
 const reading: Action = { type: 'select', selection: { kind: 'midpoint', sid: 'm1' } };
 
 describe('the state of the page', () => {
   it('brings the Read margin up for a thing that was asked about', () => {
-    const state = after({ type: 'margin', margin: 'hand_over' }, { type: 'sheet', sheet: 'closed' }, reading);
+    const state = stateAfter({ type: 'margin', margin: 'hand_over' }, { type: 'sheet', sheet: 'closed' }, reading);
     expect(state).toMatchObject({ margin: 'read', sheet: 'half', selection: { sid: 'm1' } });
   });
 
   it('leaves a sheet at full height as it is', () => {
-    expect(after({ type: 'sheet', sheet: 'full' }, reading).sheet).toBe('full');
+    expect(stateAfter({ type: 'sheet', sheet: 'full' }, reading).sheet).toBe('full');
   });
 
   it('puts a margin away when it is asked for again, and brings it back', () => {
-    const away = after({ type: 'margin', margin: 'read' });
+    const away = stateAfter({ type: 'margin', margin: 'read' });
     expect(away.sheet).toBe('closed');
     expect(reduce(away, { type: 'margin', margin: 'read' }).sheet).toBe('half');
     expect(reduce(away, { type: 'margin', margin: 'hand_over' })).toMatchObject({ margin: 'hand_over', sheet: 'half' });
@@ -28,7 +28,7 @@ describe('the state of the page', () => {
   });
 
   it('keeps the selection when the spacing or the lie of the strokes changes', () => {
-    const state = after(reading, { type: 'spacing', spacing: 2 }, { type: 'drape', drape: 'probes' });
+    const state = stateAfter(reading, { type: 'spacing', spacing: 2 }, { type: 'drape', drape: 'probes' });
     expect(state).toMatchObject({ selection: { sid: 'm1' }, spacing: 2, drape: 'probes' });
   });
 });

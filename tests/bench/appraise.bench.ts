@@ -45,31 +45,47 @@ export function bigSurvey(lineCount: number): Survey {
   };
 }
 
-const best = (runs: number, work: () => unknown): number => {
-  let least = Infinity;
-  for (let i = 0; i < runs; i += 1) {
-    const start = performance.now();
-    work();
-    least = Math.min(least, performance.now() - start);
-  }
-  return least;
-};
-
 export interface AppraiseBench {
-  readonly rows: readonly { readings: number; parseMs: number; appraiseMs: number; ratio: number }[];
+  readonly rows: readonly {
+    readings: number;
+    parseMs: number;
+    appraiseMs: number;
+    /** The same without a reference: the site's median has to be found first. */
+    medianMs: number;
+  }[];
   /** Fitted exponent of the time of `appraise` against readings, first size to last. */
   readonly exponent: number;
 }
 
-/** Times `appraise` against `JSON.parse` of the same survey, in one run; the best of some rounds each. */
-export function benchAppraise(lineCounts: readonly number[] = [10, 100, 1000], rounds = 3): AppraiseBench {
+const timed = (work: () => unknown): number => {
+  const start = performance.now();
+  work();
+  return performance.now() - start;
+};
+
+/** Times `appraise` against `JSON.parse` of the same survey, turn by turn in one run; the best of the rounds each. */
+export function benchAppraise(lineCounts: readonly number[] = [10, 100, 1000], rounds = 8): AppraiseBench {
   const rows = lineCounts.map((lineCount) => {
     const text = JSON.stringify(bigSurvey(lineCount));
     const survey = JSON.parse(text) as Survey;
-    const repeats = lineCount >= 1000 ? rounds : rounds * 5;
-    const parseMs = best(repeats, () => JSON.parse(text));
-    const appraiseMs = best(repeats, () => appraise(survey));
-    return { readings: survey.readings.length, parseMs, appraiseMs, ratio: appraiseMs / parseMs };
+    const bare = { ...survey, references: [] };
+    const least = { parseMs: Infinity, appraiseMs: Infinity, medianMs: Infinity };
+    const turns = lineCount >= 1000 ? rounds : rounds * 5;
+    for (let turn = 0; turn < turns; turn += 1) {
+      least.parseMs = Math.min(
+        least.parseMs,
+        timed(() => JSON.parse(text)),
+      );
+      least.appraiseMs = Math.min(
+        least.appraiseMs,
+        timed(() => appraise(survey)),
+      );
+      least.medianMs = Math.min(
+        least.medianMs,
+        timed(() => appraise(bare)),
+      );
+    }
+    return { readings: survey.readings.length, ...least };
   });
   const first = rows[0] as (typeof rows)[number];
   const last = rows[rows.length - 1] as (typeof rows)[number];

@@ -200,7 +200,11 @@ describe('bad input', () => {
       { 'positions.csv': swapped, 'readings.csv': READINGS },
       /positions\.csv:3:\w+: read "[^"]*"; expected .*swapped/,
     ],
-    ['an empty file', { 'positions.csv': POSITIONS, 'readings.csv': '' }, /readings\.csv:1:1: read "nothing"; expected /],
+    [
+      'an empty file',
+      { 'positions.csv': POSITIONS, 'readings.csv': '' },
+      /readings\.csv:1:1: read "nothing"; expected /,
+    ],
     [
       'a line of one point',
       { 'positions.csv': 'line,chainage_m,lon,lat\nA,0,-91.9,37.4\n', 'readings.csv': READINGS },

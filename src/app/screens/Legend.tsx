@@ -4,11 +4,14 @@ import { useTheme } from '../theme';
 import { breaksWords } from '../words/grade-breaks';
 import { LEAD_SENTENCE, LEGEND_ORDER, LOW_SENTENCE, RAMP_WORDS } from '../words/legend-words';
 import { lineWords } from '../words/line-words';
+import { targetWords } from '../words/reference-words';
 import { RampSwatch } from './RampSwatch';
 import { ReferenceTable } from './ReferenceTable';
 
 /** How to read the strokes: the ramp, the reference, the units, and what a low can be. */
-export function Legend({ content: { findings } }: { content: Content }) {
+export function Legend({ content }: { content: Content }) {
+  const { findings } = content;
+  const { settings } = findings.provenance;
   const theme = useTheme(useAppState((state) => state.theme));
   const firstLine = findings.lines[0]?.name;
   const hasLeads = findings.lines.some((line) => line.midpoints.some(({ figureKind }) => figureKind === 'two_probe'));
@@ -36,13 +39,13 @@ export function Legend({ content: { findings } }: { content: Content }) {
       </p>
       <p className="low">{LOW_SENTENCE}</p>
       {hasLeads && <p>{LEAD_SENTENCE}</p>}
-      <ReferenceTable findings={findings} />
-      <p className="quiet">{breaksWords(findings.provenance.settings)} Figures are in Ω·m, lengths in metres.</p>
+      <ReferenceTable content={content} />
+      <p className="quiet">{breaksWords(settings)} Figures are in Ω·m, lengths in metres.</p>
       {firstLine && (
         <p className="quiet">
-          The grid counts metres east (E) and north (N) of the start of {lineWords(firstLine)}; north is up. In the
-          shaded band the stated target would have shown; outside it nothing was surveyed. Rings are control points,
-          dots midpoints.
+          The grid counts metres east (E) and north (N) of the start of {lineWords(firstLine)}; north is up. Within the
+          shaded bands {targetWords(settings.target)}, would have shown; outside them nothing was surveyed. Rings are
+          control points, dots midpoints.
         </p>
       )}
     </section>

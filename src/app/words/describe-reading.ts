@@ -57,7 +57,7 @@ export function describeReading(finding: MidpointFinding, lineName: string, show
     const side = finding.zScore < 0 ? 'below' : 'above';
     rows.push({
       term: 'How unusual',
-      words: `${Math.abs(finding.zScore).toFixed(1)} standard errors ${side} (z ${finding.zScore.toFixed(1)})`,
+      words: `${Math.abs(finding.zScore).toFixed(1)} standard errors ${side} (z ${finding.zScore.toFixed(1).replace('-', '−')})`,
     });
   }
   if (finding.stepRatio !== null) {

@@ -11,8 +11,10 @@ const SENTENCES: Partial<Record<ReferenceBasis, string>> = {
 };
 
 /** Readings that are compared with less than a reference of their own hookup, day and spacing, or with nothing. */
-export const outsideReference: FindDoubts = ({ line, places }) =>
-  (['none', 'site_median', 'other_day'] as const).flatMap((basis) => {
+export const outsideReference: FindDoubts = ({ line, places }) => {
+  const bases = new Set(places.map(({ score }) => score.basis));
+  return (['none', 'site_median', 'other_day'] as const).flatMap((basis) => {
+    if (!bases.has(basis)) return [];
     const outside = places.filter(({ place, score }) => score.basis === basis && place.counted.length > 0);
     if (outside.length === 0) return [];
     const hookups = [...new Set(outside.map(({ place }) => HOOKUP_LABEL[place.hookup]))].join(', ');
@@ -35,3 +37,4 @@ export const outsideReference: FindDoubts = ({ line, places }) =>
     });
     return [{ ...doubt, id: `${doubt.id}:${basis}` }];
   });
+};
