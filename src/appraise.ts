@@ -4,6 +4,7 @@ import type { ScoredPlace } from './evidence/doubts/doubt-context';
 import { findDoubts } from './evidence/doubts/find-doubts';
 import { electrodesOf } from './evidence/electrodes';
 import { figureOf, hookupOf, type ReadingFigure } from './evidence/figure';
+import { ladderSlope } from './evidence/ladder-slope';
 import { laddersOf, type Place, placesOf } from './evidence/place';
 import { type FigureSource, type References, referencesOf } from './evidence/reference';
 import { type Score, scorePlace } from './evidence/score';
@@ -156,10 +157,11 @@ function judgedLine(
 ): JudgedLine {
   const places = placesOf(figures);
   const ladders = laddersOf(places);
+  const slopes = ladders.map(ladderSlope).filter((slope) => slope !== null);
   const scored = places.map(
     (place): ScoredPlace => ({ place, score: scorePlace(place, references, days.outings, settings) }),
   );
-  const doubts = findDoubts({ line, placed, figures, places: scored, ladders, outings: days.outings, settings });
+  const doubts = findDoubts({ line, placed, figures, places: scored, slopes, outings: days.outings, settings });
   if (!placed.ok) {
     const unplaced = { lineId: line.id, name: line.name, sentence: placed.sentence };
     return { findings: null, doubts, unusable, unplaced };

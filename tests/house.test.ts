@@ -38,7 +38,6 @@ const CORE_PACKAGES = [
   'geojson',
   'papaparse',
   'proj4',
-  'simple-statistics',
   'zod',
 ];
 const CORE_OUTSIDE = ['styles/ramp.json', 'package.json'];

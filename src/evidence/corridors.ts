@@ -46,31 +46,59 @@ export function corridorsOf(
   stretches: readonly Stretch[],
   settings: Settings,
 ): readonly CorridorFinding[] {
-  const known = new Map<string, number>();
+  const known = new KnownWidths(settings.target);
   const widths: CorridorFinding[] = [];
   for (const { place, score } of places) {
     const stretch = stretches[place.index];
     const layout = place.counted[0]?.layout;
     if (isTwoProbe(place.hookup) || !layout || !stretch || score.standardErrorLn === null) continue;
-    const key = shapeOf(layout, place.chainageM, score.standardErrorLn);
-    let width = known.get(key);
-    if (width === undefined) {
-      width = halfWidthM(layout, place.chainageM, score.standardErrorLn, settings.target);
-      known.set(key, width);
-    }
+    const width = known.of(layout, place.chainageM, score.standardErrorLn);
     if (width > 0) widths.push({ fromM: stretch.fromM, toM: stretch.toM, halfWidthM: width });
   }
   return runsOf(widths);
 }
 
-/** Layouts that differ only in where they stand have one answer; to the centimetre and a thousandth of the error. */
-function shapeOf({ a, b, m, n }: Layout, midpointM: number, standardErrorLn: number): string {
-  const error = Math.round(standardErrorLn * 1000);
-  return `${offsetCm(a, midpointM)},${offsetCm(b, midpointM)},${offsetCm(m, midpointM)},${offsetCm(n, midpointM)},${error}`;
+/** Half-widths found so far: layouts that differ only in where they stand have one answer. */
+class KnownWidths {
+  private readonly found = new Map<string, number>();
+  private last: { shape: Shape; halfWidthM: number } | null = null;
+
+  constructor(private readonly target: Target) {}
+
+  of(layout: Layout, midpointM: number, standardErrorLn: number): number {
+    const shape = shapeOf(layout, midpointM, standardErrorLn);
+    // Neighbours along a line mostly share their shape.
+    if (this.last && isSame(this.last.shape, shape)) return this.last.halfWidthM;
+    const key = `${shape.a},${shape.b},${shape.m},${shape.n},${shape.error}`;
+    const width = this.found.get(key) ?? halfWidthM(layout, midpointM, standardErrorLn, this.target);
+    this.found.set(key, width);
+    this.last = { shape, halfWidthM: width };
+    return width;
+  }
 }
 
-const offsetCm = (chainageM: number | null, midpointM: number): number | string =>
-  chainageM === null ? '' : Math.round((chainageM - midpointM) * 100);
+/** A layout from its midpoint in centimetres (Infinity = remote) and an error in thousandths. */
+interface Shape {
+  readonly a: number;
+  readonly b: number;
+  readonly m: number;
+  readonly n: number;
+  readonly error: number;
+}
+
+const shapeOf = ({ a, b, m, n }: Layout, midpointM: number, standardErrorLn: number): Shape => ({
+  a: offsetCm(a, midpointM),
+  b: offsetCm(b, midpointM),
+  m: offsetCm(m, midpointM),
+  n: offsetCm(n, midpointM),
+  error: Math.round(standardErrorLn * 1000),
+});
+
+const isSame = (p: Shape, q: Shape): boolean =>
+  p.a === q.a && p.b === q.b && p.m === q.m && p.n === q.n && p.error === q.error;
+
+const offsetCm = (chainageM: number | null, midpointM: number): number =>
+  chainageM === null ? Infinity : Math.round((chainageM - midpointM) * 100);
 
 /** Joins stretches that touch; where several spacings overlap, the widest speaks for the place. */
 function runsOf(widths: readonly CorridorFinding[]): readonly CorridorFinding[] {

@@ -4,6 +4,7 @@ import type { Outing } from '../survey/survey';
 import type { ReadingFigure } from './figure';
 import type { Place } from './place';
 import type { References } from './reference';
+import type { Level } from './reference-curve';
 import { medianOf, sampleSigma } from './robust';
 
 /** A place against its reference. Standard error and z are of ln(ratio); `ratioStandardError` is of the ratio itself. */
@@ -47,6 +48,46 @@ function readingSigma(outing: Outing | undefined, settings: Settings): number {
 
 const lnOf = (figure: ReadingFigure): number => Math.log(figure.figureOhmM as number);
 
+/** What the readings of one place come to together. */
+interface Pooled {
+  readonly lnFigure: number;
+  readonly lnRatio: number | null;
+  /** Standard error from the repeats alone. */
+  readonly repeatsLn: number;
+  /** The least of the levels compared with: what holds for all of the readings. */
+  readonly level: Level | null;
+}
+
+function single(figure: ReadingFigure, references: References): Pooled {
+  const level = references.levelFor(figure);
+  const lnFigure = lnOf(figure);
+  return { lnFigure, lnRatio: level && lnFigure - level.lnFigure, repeatsLn: 0, level };
+}
+
+/** Repeats, each against the reference of its own day and wetting. */
+function repeated(figures: readonly ReadingFigure[], references: References): Pooled {
+  const lnFigures = figures.map(lnOf);
+  const lnFigure = pooledLn(lnFigures);
+  const levels = figures.map(references.levelFor);
+  const known = levels.filter((level) => level !== null);
+  const [first] = known;
+  if (!first || known.length < levels.length) return { lnFigure, lnRatio: null, repeatsLn: 0, level: null };
+  const lnRatios = known.map((level, i) => (lnFigures[i] as number) - level.lnFigure);
+  return {
+    lnFigure,
+    lnRatio: pooledLn(lnRatios),
+    repeatsLn: sampleSigma(lnRatios) / Math.sqrt(lnRatios.length),
+    level: known.reduce(weaker, first),
+  };
+}
+
+const weaker = (p: Level, q: Level): Level => ({
+  lnFigure: p.lnFigure,
+  scatterLn: Math.max(p.scatterLn, q.scatterLn),
+  stations: Math.min(p.stations, q.stations),
+  basis: WEAKEST.indexOf(q.basis) > WEAKEST.indexOf(p.basis) ? q.basis : p.basis,
+});
+
 function pooledLn(values: readonly number[]): number {
   if (values.length >= 3) return medianOf(values);
   return ((values[0] as number) + (values[values.length - 1] as number)) / 2;
@@ -73,29 +114,21 @@ export function scorePlace(
       ...referenceFor(place.figures, references),
     };
   }
-  const lnFigures = counted.map(lnOf);
-  const figureOhmM = Math.exp(pooledLn(lnFigures));
-  const levels = counted.map(references.levelFor);
-  let basis: ReferenceBasis = 'same_day_and_wetting';
-  let referenceVariance = 0;
-  for (const level of levels) {
-    if (!level) return { ...NOTHING, figureOhmM };
-    const scatter = Math.max(level.scatterLn, settings.standardErrorFloor);
-    referenceVariance = Math.max(referenceVariance, scatter ** 2 * (1 + 1 / level.stations));
-    if (WEAKEST.indexOf(level.basis) > WEAKEST.indexOf(basis)) basis = level.basis;
-  }
-  const lnRatios = lnFigures.map((lnFigure, i) => lnFigure - (levels[i]?.lnFigure ?? 0));
-  const lnRatio = pooledLn(lnRatios);
+  const pooled = counted.length === 1 ? single(firstCounted, references) : repeated(counted, references);
+  const figureOhmM = Math.exp(pooled.lnFigure);
+  const { level, lnRatio } = pooled;
+  if (!level || lnRatio === null) return { ...NOTHING, figureOhmM };
+  const scatter = Math.max(level.scatterLn, settings.standardErrorFloor);
+  const referenceVariance = scatter ** 2 * (1 + 1 / level.stations);
   const own = readingSigma(outings.get(firstCounted.reading.outing ?? ''), settings);
-  const repeats = sampleSigma(lnRatios) / Math.sqrt(lnRatios.length);
-  const standardErrorLn = Math.sqrt(Math.max(own, repeats) ** 2 + referenceVariance);
+  const standardErrorLn = Math.sqrt(Math.max(own, pooled.repeatsLn) ** 2 + referenceVariance);
   const ratio = Math.exp(lnRatio);
   const zScore = lnRatio / standardErrorLn;
   return {
     figureOhmM,
     aboveOhmM: null,
     referenceOhmM: figureOhmM / ratio,
-    basis,
+    basis: level.basis,
     lnRatio,
     standardErrorLn,
     ratio,

@@ -133,6 +133,9 @@ export function datumUncertaintyOf(crsCode: string): number {
   return crs.ok ? crs.value.datumUncertainty95M : 0;
 }
 
+/** Read once: every line has a plane of its own, and reading a definition costs more than placing a hundred points. */
+const LON_LAT = new proj4.Proj(WGS84);
+
 export interface Plane {
   toPlane(lon: number, lat: number): readonly [x: number, y: number];
   toLonLat(x: number, y: number): LonLat;
@@ -143,7 +146,7 @@ export interface Plane {
  * Its lengths are those of the ellipsoid to 0.05 mm within 2.5 km.
  */
 export function localPlane(lon: number, lat: number): Plane {
-  const converter = proj4(WGS84, `+proj=tmerc +lat_0=${lat} +lon_0=${lon} +k=1 +datum=WGS84`);
+  const converter = proj4(LON_LAT, `+proj=tmerc +lat_0=${lat} +lon_0=${lon} +k=1 +datum=WGS84`);
   return {
     toPlane: (lonDeg, latDeg) => converter.forward([lonDeg, latDeg]) as [number, number],
     toLonLat(x, y) {

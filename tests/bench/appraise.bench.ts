@@ -64,14 +64,14 @@ const timed = (work: () => unknown): number => {
 };
 
 /** Times `appraise` against `JSON.parse` of the same survey, turn by turn in one run; the best of the rounds each. */
-export function benchAppraise(lineCounts: readonly number[] = [10, 100, 1000], rounds = 8): AppraiseBench {
+export function benchAppraise(lineCounts: readonly number[] = [10, 100, 1000], rounds = 10): AppraiseBench {
   const rows = lineCounts.map((lineCount) => {
     const text = JSON.stringify(bigSurvey(lineCount));
     const survey = JSON.parse(text) as Survey;
     const bare = { ...survey, references: [] };
     const least = { parseMs: Infinity, appraiseMs: Infinity, medianMs: Infinity };
-    const turns = lineCount >= 1000 ? rounds : rounds * 5;
-    for (let turn = 0; turn < turns; turn += 1) {
+    // As many rounds at every size: the best of more rounds would flatter the small ones.
+    for (let round = 0; round < rounds; round += 1) {
       least.parseMs = Math.min(
         least.parseMs,
         timed(() => JSON.parse(text)),

@@ -18,7 +18,7 @@ const VERDICT: Record<ElectrodeFinding['role'], string> = {
 
 export function describeElectrode(electrode: ElectrodeFinding, lineName: string): ElectrodeTold {
   const rows: Told[] = [
-    { term: 'Readings', words: counted(electrode.readingCount, 'reading') },
+    { term: 'Took part in', words: counted(electrode.readingCount, 'reading') },
     {
       term: 'Position',
       words: `${latLonWords(electrode.lon, electrode.lat)}, ${radiusWords(electrode.uncertainty95M)}`,

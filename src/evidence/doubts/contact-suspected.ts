@@ -1,5 +1,5 @@
 import { chainageList, counted, metres } from '../../survey/wording';
-import { type LadderSlope, ladderSlope } from '../ladder-slope';
+import type { LadderSlope } from '../ladder-slope';
 import { doubtAbout, type FindDoubts, readingsOf } from './doubt-context';
 
 /**
@@ -12,8 +12,7 @@ const PERHAPS_SLOPE = 0.6;
 const REMEDY =
   'Wet the rods or drive them deeper and read one station again: contact changes, ground does not. Ask whether the hookup is really the one written down.';
 
-export const contactSuspected: FindDoubts = ({ line, ladders }) => {
-  const slopes = ladders.map(ladderSlope).filter((slope) => slope !== null);
+export const contactSuspected: FindDoubts = ({ line, slopes }) => {
   const certain = slopes.filter(({ slope }) => slope >= CONTACT_SLOPE);
   const perhaps = slopes.filter(({ slope }) => slope >= PERHAPS_SLOPE && slope < CONTACT_SLOPE);
   return [

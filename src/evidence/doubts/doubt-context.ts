@@ -4,6 +4,7 @@ import type { Doubt, DoubtCode, DoubtSeverity } from '../../survey/doubt';
 import type { LineId, ReadingId } from '../../survey/ids';
 import type { Line, Outing } from '../../survey/survey';
 import type { ReadingFigure } from '../figure';
+import type { LadderSlope } from '../ladder-slope';
 import type { Place } from '../place';
 import type { Score } from '../score';
 
@@ -18,7 +19,7 @@ export interface DoubtContext {
   readonly placed: TrackOutcome;
   readonly figures: readonly ReadingFigure[];
   readonly places: readonly ScoredPlace[];
-  readonly ladders: readonly (readonly Place[])[];
+  readonly slopes: readonly LadderSlope[];
   readonly outings: ReadonlyMap<string, Outing>;
   readonly settings: Settings;
 }

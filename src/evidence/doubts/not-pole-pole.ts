@@ -1,15 +1,11 @@
 import { chainageList, counted } from '../../survey/wording';
-import { ladderSlope } from '../ladder-slope';
 import { doubtAbout, type FindDoubts, readingsOf } from './doubt-context';
 
 /** Between true pole-pole electrodes the resistance falls about as 1/a; one that falls slower than this does not fall. */
 const FALLING_SLOPE = -0.1;
 
-export const notPolePole: FindDoubts = ({ line, ladders }) => {
-  const polePole = ladders
-    .filter((ladder) => ladder[0]?.hookup === 'pole_pole')
-    .map(ladderSlope)
-    .filter((slope) => slope !== null);
+export const notPolePole: FindDoubts = ({ line, slopes }) => {
+  const polePole = slopes.filter(({ rungs }) => rungs[0]?.hookup === 'pole_pole');
   const level = polePole.filter(({ slope }) => slope - 1 > FALLING_SLOPE);
   if (level.length === 0) return [];
   const where = chainageList(level.map(({ chainageM }) => chainageM));

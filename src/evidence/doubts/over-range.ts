@@ -1,23 +1,26 @@
 import { metres, ohmMetres, shownText } from '../../survey/wording';
+import type { ReadingFigure } from '../figure';
 import { doubtAbout, type FindDoubts } from './doubt-context';
+
+const isOver = ({ reading }: ReadingFigure): boolean => reading.status === 'over_range';
 
 /** Over range is censored data: above the limit, and never the limit itself. */
 export const overRange: FindDoubts = ({ line, places }) =>
-  places.flatMap(({ place }) => {
-    const over = place.figures.filter(({ reading }) => reading.status === 'over_range');
-    const [first] = over;
-    if (!first) return [];
-    const { limit, unit } = first.reading;
-    const above = limit ? `above ${shownText(limit, unit)}` : 'above a limit that was not written down';
-    const later = place.counted[0];
-    const wetted = later?.reading.wetting && later.reading.wetting !== 'none' ? ' after wetting' : '';
-    const then =
-      later && later.figureOhmM !== null
-        ? ` It was read again${wetted}: ${ohmMetres(later.figureOhmM)}.`
-        : ' No value was read here.';
-    const at = place.spacingM === null ? '' : ` at spacing ${metres(place.spacingM)}`;
-    return [
-      doubtAbout({
+  places
+    .filter(({ place }) => place.figures.some(isOver))
+    .map(({ place }) => {
+      const over = place.figures.filter(isOver);
+      const { limit, unit, wetting } = (over[0] as ReadingFigure).reading;
+      const above = limit ? `above ${shownText(limit, unit)}` : 'above a limit that was not written down';
+      const later = place.counted[0];
+      const wet = later?.reading.wetting ?? 'none';
+      const wetted = wet !== 'none' && wet !== (wetting ?? 'none') ? ' after wetting' : '';
+      const then =
+        later && later.figureOhmM !== null
+          ? ` It was also read${wetted}: ${ohmMetres(later.figureOhmM)}.`
+          : ' No value was read here.';
+      const at = place.spacingM === null ? '' : ` at spacing ${metres(place.spacingM)}`;
+      return doubtAbout({
         code: 'over_range',
         severity: later ? 'note' : 'warning',
         line: line.id,
@@ -27,6 +30,5 @@ export const overRange: FindDoubts = ({ line, places }) =>
         remedy:
           'Meter off, then check leads and jumpers, push the rods deeper, wet them with plain water, and read again. Wet the reference in the same way.',
         readings: over.map(({ reading }) => reading.id),
-      }),
-    ];
-  });
+      });
+    });

@@ -1,6 +1,6 @@
 import { metres, ohmMetres } from '../../survey/wording';
 import type { ReadingFigure } from '../figure';
-import { doubtAbout, type FindDoubts } from './doubt-context';
+import { type DoubtContext, doubtAbout, type FindDoubts, type ScoredPlace } from './doubt-context';
 
 /** Repeats are compared among themselves only with the same rods in the same holes, on the same day, equally wet. */
 const likeness = ({ reading }: ReadingFigure): string =>
@@ -12,34 +12,39 @@ const likeness = ({ reading }: ReadingFigure): string =>
  */
 const SIGMAS = 3;
 
-export const repeatsDisagree: FindDoubts = ({ line, places, outings, settings }) =>
-  places.flatMap(({ place }) => {
-    if (place.counted.length < 2) return [];
-    const groups = new Map<string, ReadingFigure[]>();
-    for (const figure of place.counted) {
-      const key = likeness(figure);
-      groups.set(key, [...(groups.get(key) ?? []), figure]);
-    }
-    return [...groups.values()].flatMap((group) => {
-      if (group.length < 2) return [];
-      const values = group.map((figure) => figure.figureOhmM as number);
-      const low = Math.min(...values);
-      const high = Math.max(...values);
-      const stated = outings.get(group[0]?.reading.outing ?? '')?.meter?.stated_error ?? 0;
-      const sigma = Math.max(settings.standardErrorFloor, stated);
-      if (Math.log(high / low) <= SIGMAS * Math.SQRT2 * sigma) return [];
-      const at = place.spacingM === null ? '' : ` at spacing ${metres(place.spacingM)}`;
-      return [
-        doubtAbout({
-          code: 'repeats_disagree',
-          severity: 'warning',
-          line: line.id,
-          chainageM: place.chainageM,
-          spacingM: place.spacingM,
-          sentence: `Line ${line.name}, ${metres(place.chainageM)}${at}: ${group.length} repeats run from ${ohmMetres(low)} to ${ohmMetres(high)}, ${Math.round((high / low - 1) * 100)} % apart.`,
-          remedy: 'Read it a third time with the rods re-seated, and reject with a reason the one that does not stand.',
-          readings: group.map(({ reading }) => reading.id),
-        }),
-      ];
-    });
-  });
+export const repeatsDisagree: FindDoubts = (context) =>
+  context.places
+    .filter(({ place }) => place.counted.length > 1)
+    .flatMap((scored) => likeGroups(scored).flatMap((group) => disagreement(scored, group, context)));
+
+function likeGroups({ place }: ScoredPlace): readonly (readonly ReadingFigure[])[] {
+  const groups = new Map<string, ReadingFigure[]>();
+  for (const figure of place.counted) {
+    const key = likeness(figure);
+    groups.set(key, [...(groups.get(key) ?? []), figure]);
+  }
+  return [...groups.values()].filter((group) => group.length > 1);
+}
+
+function disagreement({ place }: ScoredPlace, group: readonly ReadingFigure[], context: DoubtContext) {
+  const { line, outings, settings } = context;
+  const values = group.map((figure) => figure.figureOhmM as number);
+  const low = Math.min(...values);
+  const high = Math.max(...values);
+  const stated = outings.get(group[0]?.reading.outing ?? '')?.meter?.stated_error ?? 0;
+  const sigma = Math.max(settings.standardErrorFloor, stated);
+  if (Math.log(high / low) <= SIGMAS * Math.SQRT2 * sigma) return [];
+  const at = place.spacingM === null ? '' : ` at spacing ${metres(place.spacingM)}`;
+  return [
+    doubtAbout({
+      code: 'repeats_disagree',
+      severity: 'warning',
+      line: line.id,
+      chainageM: place.chainageM,
+      spacingM: place.spacingM,
+      sentence: `Line ${line.name}, ${metres(place.chainageM)}${at}: ${group.length} repeats run from ${ohmMetres(low)} to ${ohmMetres(high)}, ${Math.round((high / low - 1) * 100)} % apart.`,
+      remedy: 'Read it a third time with the rods re-seated, and reject with a reason the one that does not stand.',
+      readings: group.map(({ reading }) => reading.id),
+    }),
+  ];
+}
