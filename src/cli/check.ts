@@ -1,7 +1,7 @@
 import { appraise } from '../appraise';
 import type { Findings } from '../findings';
 import type { DoubtSeverity } from '../survey/doubt';
-import type { Note } from '../survey/note';
+import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
 import { counted } from '../survey/wording';
 import { onePath, parsed } from './options';
@@ -60,14 +60,7 @@ export function checkDocument(survey: Survey, findings: Findings, notes: readonl
         residual_sigma: control.residualSigma,
       })),
     })),
-    notes: notes.map(({ file, row, column, read, expected, sentence }) => ({
-      file,
-      row,
-      column,
-      read,
-      expected,
-      sentence,
-    })),
+    notes: notes.map(noteAsWritten),
     doubts: findings.doubts.map((doubt) => ({
       id: doubt.id,
       code: doubt.code,

@@ -7,7 +7,7 @@ import { projectedColumns } from '../exchange/write/projected';
 import type { Findings, MidpointFinding } from '../findings';
 import { hashOf } from '../survey/hash';
 import { HOOKUP_LABEL, isTwoProbe } from '../survey/hookup';
-import type { Note } from '../survey/note';
+import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
 import { counted, metres, nameList, ratioText } from '../survey/wording';
 import { BadInput } from './faults';
@@ -115,14 +115,7 @@ function summaryOf(survey: Survey, findings: Findings, notes: readonly Note[]) {
       ...new Set(findings.references.filter(({ kind }) => kind === 'site_median').map(({ hookup }) => hookup)),
     ],
     doubts: findings.doubts.length,
-    notes: notes.map(({ file, row, column, read, expected, sentence }) => ({
-      file,
-      row,
-      column,
-      read,
-      expected,
-      sentence,
-    })),
+    notes: notes.map(noteAsWritten),
     unplaced: findings.unplaced.map(({ sentence }) => sentence),
     unusable: findings.unusable.length,
     strongest: strongestOf(findings).map(({ line, midpoint }) => ({

@@ -4,8 +4,8 @@ import table from '../../styles/ramp.json' with { type: 'json' };
 export const THEMES = ['light', 'dark', 'sunlight'] as const;
 export type Theme = (typeof THEMES)[number];
 
-/** From far below the reference to far above it, then what has no place on that scale. */
-export const RAMP_KEYS = [
+/** From far below the reference to far above it. */
+export const RAMP_SCALE = [
   'strong_below',
   'clear_below',
   'slight_below',
@@ -13,9 +13,10 @@ export const RAMP_KEYS = [
   'slight_above',
   'clear_above',
   'strong_above',
-  'over_range',
-  'not_graded',
 ] as const;
+
+/** The scale, then what has no place on it. */
+export const RAMP_KEYS = [...RAMP_SCALE, 'over_range', 'not_graded'] as const;
 export type RampKey = (typeof RAMP_KEYS)[number];
 
 export const RAMP_STROKE: Record<Theme, Record<RampKey, string>> = table.stroke;

@@ -15,3 +15,13 @@ export interface Note {
   /** The same for a person, complete in itself. */
   readonly sentence: string;
 }
+
+/** A note as documents carry it. */
+export const noteAsWritten = ({ file, row, column, read, expected, sentence }: Note) => ({
+  file,
+  row,
+  column,
+  read,
+  expected,
+  sentence,
+});

@@ -1,34 +1,11 @@
+import { emptySurvey as anEmptySurvey } from '../../src/survey/empty-survey';
 import { makeId } from '../../src/survey/ids';
 import type { Line, Outing, Reading, Reference, Survey } from '../../src/survey/survey';
 
 const NEW = { at: null, by: null, count: 0 };
 
 /** An empty survey to build a case from. */
-export function emptySurvey(name = 'made for a test'): Survey {
-  return {
-    format: 'hollowline-survey',
-    version: 1,
-    id: makeId('survey', 'test', name),
-    site: {
-      id: makeId('site', 'test', name),
-      revised: NEW,
-      name,
-      review_status: 'not reviewed by a licensed professional',
-      setback_rules: [],
-      discretion_classes: [],
-      column_mappings: [],
-      local_grids: [],
-    },
-    outings: [],
-    lines: [],
-    readings: [],
-    references: [],
-    surroundings: [],
-    features: [],
-    photos: [],
-    settlements: [],
-  };
-}
+export const emptySurvey = (name = 'made for a test'): Survey => anEmptySurvey(`test ${name}`, name);
 
 export interface FixAt {
   readonly chainageM: number;

@@ -1,20 +1,10 @@
-import type { Theme } from '../../map/ramp';
+import { RAMP_SCALE, type Theme } from '../../map/ramp';
 import { lengthLabel } from '../../map/round-length';
 import { scaleBar } from '../../map/scale-bar';
 import type { ViewScale } from '../../map/survey-map';
 import { RampSwatch } from './RampSwatch';
 
 const ROOM_PX = 110;
-const RAMP = [
-  'strong_below',
-  'clear_below',
-  'slight_below',
-  'none',
-  'slight_above',
-  'clear_above',
-  'strong_above',
-] as const;
-
 /** What must never leave the sight of a map: its scale and its ramp. */
 export function MapKey({ theme, scale }: { theme: Theme; scale: ViewScale | null }) {
   const bar = scale ? scaleBar(scale.metresPerPixel, ROOM_PX) : null;
@@ -31,7 +21,7 @@ export function MapKey({ theme, scale }: { theme: Theme; scale: ViewScale | null
       )}
       <p className="ramp-strip">
         <span>below</span>
-        {RAMP.map((key) => (
+        {RAMP_SCALE.map((key) => (
           <RampSwatch key={key} ramp={key} theme={theme} lengthPx={18} />
         ))}
         <span>above reference</span>

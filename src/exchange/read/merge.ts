@@ -1,5 +1,6 @@
 import type { Change, Collection } from '../../survey/commit';
 import { commit } from '../../survey/commit';
+import { emptySurvey } from '../../survey/empty-survey';
 import { type LineId, makeId, type OutingId } from '../../survey/ids';
 import type {
   Feature,
@@ -15,7 +16,6 @@ import type {
   Site,
   Survey,
 } from '../../survey/survey';
-import { SURVEY_FORMAT, SURVEY_VERSION } from '../../survey/survey';
 import type { Draft, LineDraft, ReadingDraft } from './draft';
 import { readDate } from './when';
 
@@ -37,7 +37,7 @@ export interface Merged {
 
 /** Puts a draft into a survey, or makes a new one of it. The seed and the natural keys give the ids. */
 export function mergeDraft(draft: Draft, seed: string, siteName: string, into: Survey | undefined): Merged {
-  const base = into ?? blankSurvey(seed, siteName);
+  const base = into ?? emptySurvey(seed, siteName);
   const merge = new Merge(base, seed);
   merge.grids([...draft.grids.values()].map(({ grid }) => grid));
   merge.outings(draft);
@@ -46,32 +46,6 @@ export function mergeDraft(draft: Draft, seed: string, siteName: string, into: S
   merge.references(draft);
   merge.features(draft);
   return { survey: merge.finish(), overwritten: merge.overwritten };
-}
-
-function blankSurvey(seed: string, siteName: string): Survey {
-  return {
-    format: SURVEY_FORMAT,
-    version: SURVEY_VERSION,
-    id: makeId('survey', seed, 'survey'),
-    site: {
-      id: makeId('site', seed, 'site'),
-      revised: UNREVISED,
-      name: siteName,
-      review_status: 'not reviewed by a licensed professional',
-      setback_rules: [],
-      discretion_classes: [],
-      column_mappings: [],
-      local_grids: [],
-    },
-    outings: [],
-    lines: [],
-    readings: [],
-    references: [],
-    surroundings: [],
-    features: [],
-    photos: [],
-    settlements: [],
-  };
 }
 
 class Merge {
