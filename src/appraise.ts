@@ -3,7 +3,7 @@ import { depthOf } from './evidence/depth-of';
 import type { ScoredPlace } from './evidence/doubts/doubt-context';
 import { findDoubts } from './evidence/doubts/find-doubts';
 import { electrodesOf } from './evidence/electrodes';
-import { figureOf, hookupOf, type ReadingFigure } from './evidence/figure';
+import { figureOf, type ReadingFigure } from './evidence/figure';
 import { ladderSlope } from './evidence/ladder-slope';
 import { laddersOf, type Place, placesOf } from './evidence/place';
 import { type FigureSource, type References, referencesOf } from './evidence/reference';
@@ -12,13 +12,15 @@ import { DEFAULT_SETTINGS } from './evidence/settings';
 import { stepRatiosOf } from './evidence/step-ratio';
 import { type Stretch, stretchesOf } from './evidence/stretch';
 import type { Findings, LineFindings, MidpointFinding, Settings, TrackVertex } from './findings';
+import { radius95M } from './position/accuracy';
+import { placeLine } from './position/place-line';
 import { NO_REMOTES, type Remotes, remotesOf } from './position/remotes';
-import { placeLine, radius95M, type Track, type TrackOutcome } from './position/track';
+import type { Track, TrackOutcome } from './position/track';
 import { PROGRAM_VERSION } from './program-version';
 import type { Doubt, DoubtCode } from './survey/doubt';
-import { type Hookup, isTwoProbe } from './survey/hookup';
-import type { LineId, OutingId, ReadingId } from './survey/ids';
-import type { Line, Outing, Reading, Survey } from './survey/survey';
+import { isTwoProbe } from './survey/hookup';
+import type { LineId, ReadingId } from './survey/ids';
+import type { Line, LocalGrid, Outing, Reading, Survey } from './survey/survey';
 
 type Unusable = Findings['unusable'][number];
 
@@ -28,7 +30,8 @@ interface PlacedLine {
   readonly placed: TrackOutcome;
   readonly figures: readonly ReadingFigure[];
   readonly unusable: readonly Unusable[];
-  readonly remotes: readonly Remotes[];
+  /** The day whose remotes the line will have, before its first reading. */
+  readonly planned: Outing | null;
 }
 
 interface Days {
@@ -53,12 +56,12 @@ export function appraise(survey: Survey, settings: Settings = DEFAULT_SETTINGS):
     tracks.set(line.id, track);
     return placedLine(line, own, track, survey, days);
   };
-  const references = referencesOf(survey.references, figureSource(lines, readings, placed), settings);
-  const judged = lines.map((line) => judgedLine(placed(line), references, days, settings));
+  const references = referencesOf(survey.references, figureSource(lines, placed), settings);
+  const judged = lines.map((line) => judgedLine(placed(line), references, survey.site.local_grids, settings));
   return {
     provenance: { programVersion: PROGRAM_VERSION, settings },
     lines: judged.flatMap(({ findings }) => findings ?? []),
-    references: references.curves,
+    references: references.curves(),
     doubts: judged.flatMap(({ doubts }) => doubts),
     unusable: judged.flatMap(({ unusable }) => unusable),
     unplaced: judged.flatMap(({ unplaced }) => unplaced ?? []),
@@ -77,19 +80,10 @@ function readingsByLine(survey: Survey): ReadonlyMap<LineId, readonly Reading[]>
 }
 
 /** Figures are made again when the reference asks for them: keeping them all costs more than a second computation. */
-function figureSource(
-  lines: readonly Line[],
-  readings: ReadonlyMap<LineId, readonly Reading[]>,
-  placed: (line: Line) => PlacedLine,
-): FigureSource {
+function figureSource(lines: readonly Line[], placed: (line: Line) => PlacedLine): FigureSource {
   const byId = new Map(lines.map((line) => [line.id, line]));
-  const hookups = new Set<Hookup>();
-  for (const line of lines) {
-    for (const reading of readings.get(line.id) ?? []) hookups.add(hookupOf(reading, line));
-  }
   return {
     lines: lines.map(({ id }) => id),
-    hookups,
     placesOf(id) {
       const line = byId.get(id);
       return line ? placesOf(placed(line).figures) : [];
@@ -123,13 +117,11 @@ function placedLine(
   survey: Survey,
   days: Days,
 ): PlacedLine {
-  if (!placed.ok) return { line, placed, figures: [], unusable: [], remotes: [] };
+  if (!placed.ok) return { line, placed, figures: [], unusable: [], planned: null };
   const figures: ReadingFigure[] = [];
   const unusable: Unusable[] = [];
-  const used = new Set<Outing | null>();
   for (const reading of readings) {
     const outing = days.outingOf(reading);
-    used.add(outing);
     const figure = figureOf(reading, line, placed.track, outing, days.remotesOf(outing));
     if ('sentence' in figure) {
       unusable.push({ reading: reading.id, line: line.id, sentence: `Line ${line.name}: ${figure.sentence}.` });
@@ -138,8 +130,8 @@ function placedLine(
     }
   }
   // Before its first reading a line may have a day of its own name, which holds its planned remotes.
-  if (readings.length === 0) used.add(survey.outings.find((outing) => outing.name === line.name) ?? null);
-  return { line, placed, figures, unusable, remotes: [...used].map(days.remotesOf) };
+  const planned = readings.length === 0 ? (survey.outings.find((outing) => outing.name === line.name) ?? null) : null;
+  return { line, placed, figures, unusable, planned };
 }
 
 interface JudgedLine {
@@ -150,18 +142,16 @@ interface JudgedLine {
 }
 
 function judgedLine(
-  { line, placed, figures, unusable, remotes }: PlacedLine,
+  { line, placed, figures, unusable, planned }: PlacedLine,
   references: References,
-  days: Days,
+  grids: readonly LocalGrid[],
   settings: Settings,
 ): JudgedLine {
   const places = placesOf(figures);
   const ladders = laddersOf(places);
   const slopes = ladders.map(ladderSlope).filter((slope) => slope !== null);
-  const scored = places.map(
-    (place): ScoredPlace => ({ place, score: scorePlace(place, references, days.outings, settings) }),
-  );
-  const doubts = findDoubts({ line, placed, figures, places: scored, slopes, outings: days.outings, settings });
+  const scored = places.map((place): ScoredPlace => ({ place, score: scorePlace(place, references, settings) }));
+  const doubts = findDoubts({ line, placed, figures, places: scored, slopes, settings });
   if (!placed.ok) {
     const unplaced = { lineId: line.id, name: line.name, sentence: placed.sentence };
     return { findings: null, doubts, unusable, unplaced };
@@ -195,8 +185,8 @@ function judgedLine(
       hookups: hookups.length > 0 ? hookups : line.hookup ? [line.hookup] : [],
       lengthM: track.toM - track.fromM,
       readingCount: figures.length,
-      outings: [...new Set(figures.flatMap(({ reading }) => (reading.outing ? [reading.outing as OutingId] : [])))],
-      track: trackVertices(track),
+      outings: [...new Set(figures.flatMap(({ outing }) => (outing ? [outing.id] : [])))],
+      track: trackVertices(track, midpoints),
       controls: track.controls.map((control) => ({
         id: control.id,
         chainageM: control.chainageM,
@@ -208,21 +198,37 @@ function judgedLine(
         residualSigma: null,
         uncertainty95M: radius95M(control.sigmaM),
       })),
-      electrodes: electrodesOf(line, track, figures, remotes),
+      electrodes: electrodesOf(line, track, figures, planned, grids),
       midpoints,
-      corridors: corridorsOf(scored, stretches, settings),
+      corridors: corridorsOf(scored, stretches, contactReadings(doubts), settings),
       tapeGpsScale: track.tapeGpsScale,
       tapeGpsScaleError95: track.tapeGpsScaleError95,
     },
   };
 }
 
-function trackVertices(track: Track): readonly TrackVertex[] {
-  const corners = new Set([track.fromM, ...track.bends, track.toM]);
-  const chainages = [...new Set([...corners, ...track.slopeBreaks])].filter(
-    (chainageM) => chainageM >= track.fromM && chainageM <= track.toM,
+/** Readings that may be mostly contact although their hookup says otherwise: no void size can be excluded by them. */
+function contactReadings(doubts: readonly Doubt[]): ReadonlySet<ReadingId> {
+  const found = doubts.filter(
+    ({ code, severity }) => code === 'not_pole_pole' || (code === 'contact_suspected' && severity === 'warning'),
   );
-  return chainages
+  return new Set(found.flatMap(({ readings }) => readings));
+}
+
+/** The corners of a line, and where else the way of chainage over the ground changes: slopes, and the ends in use. */
+function trackVertices(track: Track, midpoints: readonly MidpointFinding[]): readonly TrackVertex[] {
+  const corners = new Set([track.fromM, ...track.bends, track.toM]);
+  const chainages = new Set([...corners, ...track.slopeBreaks]);
+  let beforeM = 0;
+  let beyondM = 0;
+  for (const { chainageM, fromM, toM, spacingM } of midpoints) {
+    const reach = Math.max(chainageM - fromM, toM - chainageM) + (spacingM ?? 0);
+    beforeM = Math.max(beforeM, track.fromM - chainageM + reach);
+    beyondM = Math.max(beyondM, chainageM + reach - track.toM);
+  }
+  if (beforeM > 0) chainages.add(track.fromM - beforeM);
+  if (beyondM > 0) chainages.add(track.toM + beyondM);
+  return [...chainages]
     .sort((p, q) => p - q)
     .map((chainageM) => {
       const { lon, lat } = track.placeAt(chainageM);
@@ -270,6 +276,7 @@ function midpointFinding(place: Place, score: Score, context: MidpointContext): 
     figureAboveOhmM: score.aboveOhmM,
     referenceOhmM: score.referenceOhmM,
     referenceBasis: score.basis,
+    referenceStations: score.stations,
     ratio: score.ratio,
     ratioStandardError: score.ratioStandardError,
     zScore: score.zScore,

@@ -65,7 +65,13 @@ export interface ElectrodeFinding {
 }
 
 /** What the ratio was taken against. */
-export type ReferenceBasis = 'same_day_and_wetting' | 'same_day_other_wetting' | 'other_day' | 'site_median' | 'none';
+export type ReferenceBasis =
+  | 'same_day_and_wetting'
+  | 'same_day_other_wetting'
+  | 'other_day'
+  | 'other_day_and_wetting'
+  | 'site_median'
+  | 'none';
 
 /** One place, spacing and hookup; its repeats pooled. */
 export interface MidpointFinding {
@@ -84,6 +90,8 @@ export interface MidpointFinding {
   readonly figureAboveOhmM: number | null;
   readonly referenceOhmM: number | null;
   readonly referenceBasis: ReferenceBasis;
+  /** Stations behind the reference at this spacing. */
+  readonly referenceStations: number | null;
   readonly ratio: number | null;
   readonly ratioStandardError: number | null;
   readonly zScore: number | null;

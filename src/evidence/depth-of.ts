@@ -1,7 +1,7 @@
 import type { DepthRule } from '../findings';
 import { medianDepthM } from '../ground/depth';
 import { nominalDistances } from '../ground/layout';
-import { isTwoProbe } from '../survey/hookup';
+import { type Hookup, isTwoProbe } from '../survey/hookup';
 import type { ReadingFigure } from './figure';
 
 export interface FigureDepth {
@@ -11,12 +11,17 @@ export interface FigureDepth {
 
 const NO_DEPTH: FigureDepth = { depthM: null, depthRule: 'none' };
 
+/** Arrays whose spacing is the distance that the rule means; the others keep the median. */
+const HALF_SPACING_HOOKUPS: readonly Hookup[] = ['pole_pole', 'wenner_alpha', 'wenner_beta', 'wenner_gamma'];
+
 /**
  * The depth that a figure speaks for under the chosen rule; none for a two-probe figure or an unsaid spacing.
  * The rules are for the array as designed: straight, flat, and a remote at its real place counts as infinitely far.
  */
 export function depthOf({ hookup, spacingM, layout }: ReadingFigure, rule: DepthRule): FigureDepth {
   if (isTwoProbe(hookup) || spacingM === null || !layout) return NO_DEPTH;
-  const depthM = rule === 'half_spacing' ? spacingM / 2 : medianDepthM(nominalDistances(layout));
-  return depthM === null ? NO_DEPTH : { depthM, depthRule: rule };
+  if (rule === 'half_spacing' && HALF_SPACING_HOOKUPS.includes(hookup))
+    return { depthM: spacingM / 2, depthRule: rule };
+  const depthM = medianDepthM(nominalDistances(layout));
+  return depthM === null ? NO_DEPTH : { depthM, depthRule: 'median' };
 }

@@ -14,6 +14,10 @@ export interface ReadingFigure {
   readonly chainageM: number;
   readonly spacingM: number | null;
   readonly layout: Layout | null;
+  /** What sets its layout apart from others of its hookup and spacing; '' where these say all. */
+  readonly variant: string;
+  /** Its day's work, where that is known. */
+  readonly outing: Outing | null;
   /** Ω·m: apparent resistivity, or the two-probe figure 2πaR. Null for a reading that showed no value. */
   readonly figureOhmM: number | null;
   /** For an over-range reading: the figure is above this. */
@@ -26,7 +30,7 @@ export const hookupOf = (reading: Reading, line: Line): Hookup => reading.hookup
 
 function layoutFor(reading: Reading, hookup: Hookup, chainageM: number): Layout | string | null {
   const given = reading.electrodes;
-  if (given) return { a: given.a_m, b: given.b_m, m: given.m_m, n: given.n_m };
+  if (given) return canonical({ a: given.a_m, b: given.b_m, m: given.m_m, n: given.n_m }, hookup);
   if (!reading.spacing_m) return null;
   const layout = layoutOf({
     hookup,
@@ -38,10 +42,54 @@ function layoutFor(reading: Reading, hookup: Hookup, chainageM: number): Layout 
   return layout.ok ? layout.value : layout.sentence;
 }
 
-function middleOf(reading: Reading): number | null {
-  const { electrodes } = reading;
-  if (!electrodes) return null;
-  const chainages = [electrodes.a_m, electrodes.b_m, electrodes.m_m, electrodes.n_m].filter((c) => c !== null);
+/**
+ * One way of writing a layout that can be written in several: a pole-pole reading has its line electrodes as A and M
+ * whatever they were called, and a two-probe reading its rods as A = M and B = N.
+ */
+function canonical(layout: Layout, hookup: Hookup): Layout {
+  const { a, b, m, n } = layout;
+  if (hookup === 'pole_pole' && (a === null) !== (b === null) && (m === null) !== (n === null)) {
+    return { a: a ?? b, b: null, m: m ?? n, n: null };
+  }
+  if (isTwoProbe(hookup)) {
+    const [first, second, ...others] = [...new Set([a, b, m, n].filter((chainage) => chainage !== null))];
+    if (first !== undefined && second !== undefined && others.length === 0) {
+      return { a: first, b: second, m: first, n: second };
+    }
+  }
+  return layout;
+}
+
+/** What hookup and spacing leave open: the separation of dipoles, MN of a Schlumberger reading, any four electrodes. */
+function variantOf(hookup: Hookup, layout: Layout | null, spacingM: number | null): string {
+  if (!layout || spacingM === null) return '';
+  const { a, b, m, n } = layout;
+  switch (hookup) {
+    case 'dipole_dipole':
+    case 'pole_dipole': {
+      const gaps = [apart(a, m), apart(a, n), apart(b, m), apart(b, n)].filter((gap) => gap !== null);
+      return `n${Math.round((100 * Math.min(...gaps)) / spacingM) / 100}`;
+    }
+    case 'schlumberger':
+      return `mn${Math.round(1000 * (apart(m, n) ?? 0))}`;
+    case 'four_electrode': {
+      const middle = middleOf(layout) ?? 0;
+      const pairs = [
+        [a, b],
+        [m, n],
+      ].map((pair) => pair.map((c) => (c === null ? 'far' : String(Math.round(1000 * (c - middle))))).sort());
+      return pairs
+        .map((pair) => pair.join('/'))
+        .sort()
+        .join('|');
+    }
+    default:
+      return '';
+  }
+}
+
+function middleOf({ a, b, m, n }: Layout): number | null {
+  const chainages = [a, b, m, n].filter((c) => c !== null);
   return chainages.length > 0 ? (Math.min(...chainages) + Math.max(...chainages)) / 2 : null;
 }
 
@@ -70,11 +118,16 @@ const apart = (p: number | null, q: number | null): number | null =>
   p === null || q === null || p === q ? null : Math.abs(p - q);
 
 function distancesOn({ a, b, m, n }: Layout, track: Track, remotes: Remotes): ElectrodeDistances {
+  // A day whose only current remote was called A means that one, whichever letter the layout has free.
+  const farA = remotes.a ?? remotes.b;
+  const farB = remotes.b ?? remotes.a;
+  const farM = remotes.m ?? remotes.n;
+  const farN = remotes.n ?? remotes.m;
   return {
-    am: distanceBetween(a, m, remotes.a, remotes.m, track),
-    an: distanceBetween(a, n, remotes.a, remotes.n, track),
-    bm: distanceBetween(b, m, remotes.b, remotes.m, track),
-    bn: distanceBetween(b, n, remotes.b, remotes.n, track),
+    am: distanceBetween(a, m, farA, farM, track),
+    an: distanceBetween(a, n, farA, farN, track),
+    bm: distanceBetween(b, m, farB, farM, track),
+    bn: distanceBetween(b, n, farB, farN, track),
   };
 }
 
@@ -136,6 +189,7 @@ function figureFrom(
   if (base === null) return 'millivolts need the current in milliamperes (current_ma)';
   const isResistivity = quantityOf(reading.unit) === 'resistivity';
   let figure = base;
+  let sign = 1;
   if (spacingM === null || !layout) {
     if (!isResistivity) return 'ohms need a spacing before they can become ohm-metres';
   } else {
@@ -144,8 +198,10 @@ function figureFrom(
       : base;
     const factorM = isTwoProbe(hookup)
       ? twoProbeFactorM(spacingM)
-      : Math.abs(geometricFactorM(distancesOn(layout, track, remotes)));
-    figure = factorM * resistanceOhm;
+      : geometricFactorM(distancesOn(layout, track, remotes));
+    // Some layouts read negative in A B M N order; a meter may show that or leave the sign away.
+    if (!isResistivity && factorM < 0 && base < 0) sign = -1;
+    figure = Math.abs(factorM) * resistanceOhm * sign;
   }
   if (!Number.isFinite(figure)) return 'its electrodes stand where they cannot measure anything';
   return figure > 0 ? figure : `it showed ${shown}, and a figure has to be above 0 to be compared`;
@@ -165,7 +221,11 @@ export function figureOf(
   remotes: Remotes,
 ): FigureOutcome {
   const hookup = hookupOf(reading, line);
-  const chainageM = reading.midpoint_m ?? middleOf(reading) ?? track.ownChainages.get(reading.id) ?? null;
+  const given = reading.electrodes;
+  const chainageM =
+    track.ownChainages.get(reading.id) ??
+    reading.midpoint_m ??
+    (given ? middleOf({ a: given.a_m, b: given.b_m, m: given.m_m, n: given.n_m }) : null);
   if (chainageM === null) return { reading, sentence: 'it has neither a midpoint nor electrodes nor a place' };
   const layout = layoutFor(reading, hookup, chainageM);
   if (typeof layout === 'string') return { reading, sentence: layout };
@@ -181,5 +241,6 @@ export function figureOf(
     const above = figureFrom(reading.limit, standing);
     aboveOhmM = typeof above === 'number' ? above : null;
   }
-  return { reading, hookup, chainageM, spacingM, layout, figureOhmM, aboveOhmM };
+  const variant = variantOf(hookup, layout, spacingM);
+  return { reading, hookup, chainageM, spacingM, layout, variant, outing, figureOhmM, aboveOhmM };
 }

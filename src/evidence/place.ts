@@ -14,16 +14,7 @@ export interface Place {
   readonly counted: readonly ReadingFigure[];
 }
 
-const millimetres = (value: number | null | undefined): string =>
-  value === null || value === undefined ? '' : String(Math.round(value * 1000));
-
-/** What sets readings apart beside place and spacing. */
-function variantOf({ hookup, reading, layout }: ReadingFigure): string {
-  const { n, inner_spacing_m: inner, electrodes } = reading;
-  if (!n && !inner && !electrodes) return hookup;
-  const own = electrodes ? [layout?.a, layout?.b, layout?.m, layout?.n].map(millimetres).join('/') : '';
-  return `${hookup}:${n ?? ''}:${millimetres(inner)}:${own}`.replace(/:+$/, '');
-}
+const millimetres = (value: number | null): string => (value === null ? '' : String(Math.round(value * 1000)));
 
 /** Keeps two lengths of up to 67 km in millimetres apart in one number, which is quicker to look up than a text. */
 const LENGTHS_APART = 2 ** 26;
@@ -33,7 +24,7 @@ export function placesOf(figures: readonly ReadingFigure[]): readonly Place[] {
   const groups: { variant: string; figures: ReadingFigure[] }[] = [];
   const byVariant = new Map<string, Map<number, ReadingFigure[]>>();
   for (const figure of figures) {
-    const variant = variantOf(figure);
+    const variant = figure.variant === '' ? figure.hookup : `${figure.hookup}:${figure.variant}`;
     let bySpot = byVariant.get(variant);
     if (!bySpot) {
       bySpot = new Map();

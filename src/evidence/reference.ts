@@ -18,7 +18,7 @@ import {
 import { medianOf } from './robust';
 
 /** The day of a reading: its outing, else the date of its time. */
-const dayOf = ({ reading }: ReadingFigure): string => reading.outing ?? reading.time?.slice(0, 10) ?? '';
+const dayOf = ({ outing, reading }: ReadingFigure): string => outing?.id ?? reading.time?.slice(0, 10) ?? '';
 const wettingOf = ({ reading }: ReadingFigure): Wetting => reading.wetting ?? 'none';
 
 /** A hookup that was not said is treated as two-probe, and so compared with two-probe readings. */
@@ -30,37 +30,44 @@ const textOf = ({ hookup, day, wetting }: CurveKey): string => `${hookup}|${day 
 const keysOf = (hookup: Hookup, day: string, wetting: Wetting): readonly [CurveKey, ReferenceBasis][] => [
   [{ hookup, day, wetting }, 'same_day_and_wetting'],
   [{ hookup, day, wetting: null }, 'same_day_other_wetting'],
-  [{ hookup, day: null, wetting: null }, 'other_day'],
+  [{ hookup, day: null, wetting }, 'other_day'],
+  [{ hookup, day: null, wetting: null }, 'other_day_and_wetting'],
 ];
 
 export interface References {
   /** The level to compare a reading with; null = nothing comparable within reach. */
   levelFor(figure: ReadingFigure): Level | null;
-  readonly curves: readonly ReferenceCurve[];
+  /** The curves that were in use, once all levels have been asked for. */
+  curves(): readonly ReferenceCurve[];
 }
 
 /** Where the figures of a survey come from, line by line: they are made again when asked for, not kept. */
 export interface FigureSource {
   readonly lines: readonly LineId[];
-  /** The hookups in use. */
-  readonly hookups: ReadonlySet<Hookup>;
   placesOf(line: LineId): readonly Place[];
 }
 
 /**
  * The reference levels of a survey: robust over the stations of each reference, pooled per spacing, hookup, day and
- * wetting. Where a hookup has no reference at all, the site's own median per spacing stands in (5 stations at least).
+ * wetting. Where no reference reaches, the site's own median per spacing stands in (5 stations at least).
  * Work is in ln of the figure.
  */
 export function referencesOf(references: readonly Reference[], source: FigureSource, settings: Settings): References {
   const built = references
     .filter((reference) => !reference.retired && reference.stations.length > 0)
     .map((reference) => builtFrom(reference, source));
-  const covered = new Set(built.flatMap(({ curves }) => [...curves.values()].map(({ key }) => key.hookup)));
-  const medians = siteMedians(source, covered, settings.medianStations);
+  let medians: ReadonlyMap<Hookup, Curve> | null = null;
+  // Only asked for where no reference reaches: it takes a look at every reading of the site.
+  const mediansOf = (): ReadonlyMap<Hookup, Curve> => {
+    medians ??= siteMedians(source, settings.medianStations);
+    return medians;
+  };
   return {
-    levelFor: levelFinder(built, medians),
-    curves: [...built.flatMap(({ curves }) => [...curves.values()]), ...medians.values()].map(published),
+    levelFor: levelFinder(built, mediansOf),
+    curves: () => [
+      ...built.flatMap(({ curves }) => [...curves.values()].map(published)),
+      ...Array.from(medians?.values() ?? [], published),
+    ],
   };
 }
 
@@ -111,18 +118,15 @@ function collectStation(collected: Map<string, { key: CurveKey; slots: Slots }>,
   }
 }
 
-function siteMedians(source: FigureSource, covered: ReadonlySet<Hookup>, fewest: number): ReadonlyMap<Hookup, Curve> {
+function siteMedians(source: FigureSource, fewest: number): ReadonlyMap<Hookup, Curve> {
   const slotsOf = new Map<Hookup, Slots>();
-  for (const hookup of source.hookups) {
-    const family = familyOf(hookup);
-    if (!covered.has(family)) slotsOf.set(family, new Map());
-  }
-  if (slotsOf.size === 0) return new Map();
   for (const line of source.lines) {
     for (const { hookup, counted } of source.placesOf(line)) {
-      const slots = slotsOf.get(familyOf(hookup));
       const [first, ...repeats] = counted;
-      if (!slots || !first) continue;
+      if (!first) continue;
+      const family = familyOf(hookup);
+      const slots = slotsOf.get(family) ?? new Map();
+      slotsOf.set(family, slots);
       const lnFirst = Math.log(first.figureOhmM as number);
       const lnFigure =
         repeats.length === 0
@@ -151,7 +155,7 @@ interface Circumstances {
 
 function levelFinder(
   built: readonly BuiltReference[],
-  medians: ReadonlyMap<Hookup, Curve>,
+  mediansOf: () => ReadonlyMap<Hookup, Curve>,
 ): (figure: ReadingFigure) => Level | null {
   const known = new Map<string, Circumstances>();
   let last: Circumstances | null = null;
@@ -180,7 +184,6 @@ function levelFinder(
     const family = familyOf(hookup);
     // A reference that names the lines it serves goes before one that serves all.
     const serving = [...built.filter(({ serves }) => serves?.includes(line)), ...built.filter(({ serves }) => !serves)];
-    const median = medians.get(family);
     return [
       ...keysOf(family, day, wetting).flatMap(([curveKey, basis]) =>
         serving.flatMap(({ curves }) => {
@@ -188,12 +191,11 @@ function levelFinder(
           return curve ? [{ curve, basis }] : [];
         }),
       ),
-      ...(median ? [{ curve: median, basis: 'site_median' as const }] : []),
     ];
   };
 
   return (figure) => {
-    const { candidates, levels } = circumstancesOf(figure);
+    const { candidates, levels, hookup } = circumstancesOf(figure);
     const slot = slotOf(figure);
     const found = levels.get(slot);
     if (found !== undefined) return found;
@@ -203,6 +205,11 @@ function levelFinder(
       if (!on) continue;
       level = { lnFigure: on.lnFigure, scatterLn: on.scatterLn, stations: on.stations, basis };
       break;
+    }
+    if (!level) {
+      const median = mediansOf().get(familyOf(hookup));
+      const on = median ? levelOn(median, figure) : null;
+      if (on) level = { lnFigure: on.lnFigure, scatterLn: on.scatterLn, stations: on.stations, basis: 'site_median' };
     }
     levels.set(slot, level);
     return level;

@@ -13,6 +13,7 @@ export interface Score {
   readonly aboveOhmM: number | null;
   readonly referenceOhmM: number | null;
   readonly basis: ReferenceBasis;
+  readonly stations: number | null;
   readonly lnRatio: number | null;
   readonly standardErrorLn: number | null;
   readonly ratio: number | null;
@@ -26,6 +27,7 @@ const WEAKEST: readonly ReferenceBasis[] = [
   'same_day_and_wetting',
   'same_day_other_wetting',
   'other_day',
+  'other_day_and_wetting',
   'site_median',
   'none',
 ];
@@ -42,7 +44,7 @@ export function gradeOf(hookup: Hookup, ratio: number, zScore: number, settings:
 }
 
 /** Relative standard error that one reading is credited with: the floor, or the meter's stated error where larger. */
-function readingSigma(outing: Outing | undefined, settings: Settings): number {
+function readingSigma(outing: Outing | null, settings: Settings): number {
   return Math.max(settings.standardErrorFloor, outing?.meter?.stated_error ?? 0);
 }
 
@@ -98,12 +100,7 @@ function pooledLn(values: readonly number[]): number {
  * The standard error joins the reading's own (repeats over √n, never under the floor) with the reference's scatter from
  * station to station, since the question is how unusual this station is among quiet ones.
  */
-export function scorePlace(
-  place: Place,
-  references: References,
-  outings: ReadonlyMap<string, Outing>,
-  settings: Settings,
-): Score {
+export function scorePlace(place: Place, references: References, settings: Settings): Score {
   const { counted } = place;
   const [firstCounted] = counted;
   if (!firstCounted) {
@@ -119,8 +116,10 @@ export function scorePlace(
   const { level, lnRatio } = pooled;
   if (!level || lnRatio === null) return { ...NOTHING, figureOhmM };
   const scatter = Math.max(level.scatterLn, settings.standardErrorFloor);
-  const referenceVariance = scatter ** 2 * (1 + 1 / level.stations);
-  const own = readingSigma(outings.get(firstCounted.reading.outing ?? ''), settings);
+  // A median of more than two is noisier than a mean: variance π/2 in the limit, 1.4 at five.
+  const ofLevel = (level.stations > 2 ? 1.5 : 1) / level.stations;
+  const referenceVariance = scatter ** 2 * (1 + ofLevel);
+  const own = readingSigma(firstCounted.outing, settings);
   const standardErrorLn = Math.sqrt(Math.max(own, pooled.repeatsLn) ** 2 + referenceVariance);
   const ratio = Math.exp(lnRatio);
   const zScore = lnRatio / standardErrorLn;
@@ -129,6 +128,7 @@ export function scorePlace(
     aboveOhmM: null,
     referenceOhmM: figureOhmM / ratio,
     basis: level.basis,
+    stations: level.stations,
     lnRatio,
     standardErrorLn,
     ratio,
@@ -144,6 +144,7 @@ const NOTHING: Score = {
   aboveOhmM: null,
   referenceOhmM: null,
   basis: 'none',
+  stations: null,
   lnRatio: null,
   standardErrorLn: null,
   ratio: null,
@@ -157,10 +158,10 @@ const NOTHING: Score = {
 function referenceFor(
   figures: readonly ReadingFigure[],
   references: References,
-): Pick<Score, 'referenceOhmM' | 'basis'> {
+): Pick<Score, 'referenceOhmM' | 'basis' | 'stations'> {
   const [first] = figures;
   const level = first ? references.levelFor(first) : null;
   return level
-    ? { referenceOhmM: Math.exp(level.lnFigure), basis: level.basis }
-    : { referenceOhmM: null, basis: 'none' };
+    ? { referenceOhmM: Math.exp(level.lnFigure), basis: level.basis, stations: level.stations }
+    : { referenceOhmM: null, basis: 'none', stations: null };
 }

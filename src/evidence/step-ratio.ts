@@ -25,13 +25,15 @@ export function stepRatiosOf(
 ): readonly (number | undefined)[] {
   const steps: (number | undefined)[] = [];
   for (const ladder of ladders) {
-    let below: Place | null = null;
-    for (const place of ladder) {
+    // Only from one rung to the next: over a rung that was not read it would be another step.
+    for (let i = 1; i < ladder.length; i += 1) {
+      const below = ladder[i - 1] as Place;
+      const place = ladder[i] as Place;
+      const lnBelow = scores[below.index]?.lnRatio ?? null;
       const lnRatio = scores[place.index]?.lnRatio ?? null;
-      if (lnRatio === null) continue;
-      const lnBelow = below ? (scores[below.index]?.lnRatio ?? null) : null;
-      if (below && lnBelow !== null && sameRods(below, place)) steps[place.index] = Math.exp(lnRatio - lnBelow);
-      below = place;
+      if (lnRatio !== null && lnBelow !== null && sameRods(below, place)) {
+        steps[place.index] = Math.exp(lnRatio - lnBelow);
+      }
     }
   }
   return steps;

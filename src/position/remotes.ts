@@ -1,6 +1,7 @@
 import type { LocalGrid, Outing } from '../survey/survey';
+import { accuracyOf, radius95M } from './accuracy';
 import { toLonLat } from './crs';
-import { type Placed, radius95M, sigmaOf } from './track';
+import type { Placed } from './track';
 
 /** Places of the remote electrodes of an outing; null = taken as infinitely far. */
 export interface Remotes {
@@ -19,7 +20,7 @@ export function remotesOf(outing: Outing | null, grids: readonly LocalGrid[]): R
     const remote = outing.remotes.find((candidate) => candidate.role === role);
     const place = remote ? toLonLat(remote.position, grids) : null;
     if (!remote || !place?.ok) return null;
-    return { ...place.value, uncertainty95M: radius95M(sigmaOf(remote.position).sigmaM) };
+    return { ...place.value, uncertainty95M: radius95M(accuracyOf(remote.position).sigmaM) };
   };
   return { a: placeOf('A'), b: placeOf('B'), m: placeOf('M'), n: placeOf('N') };
 }

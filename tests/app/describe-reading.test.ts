@@ -16,6 +16,7 @@ const polePole: MidpointFinding = {
   figureAboveOhmM: null,
   referenceOhmM: 417,
   referenceBasis: 'same_day_and_wetting',
+  referenceStations: 5,
   ratio: 1.262,
   ratioStandardError: 0.07,
   zScore: 4.41,

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { appraise } from '../../src/appraise';
 import type { DoubtCode } from '../../src/survey/doubt';
 import type { Line, Reading, Survey } from '../../src/survey/survey';
-import { emptySurvey, madeLine, madeOuting, madeReading, madeReference } from '../helpers/made-survey';
+import { emptySurvey, madeLine, madeOuting, madeReading, madeReference, seeded } from '../helpers/made-survey';
 
 const fixes = [
   { chainageM: 0, lon: -91.9, lat: 37.4 },
@@ -41,7 +41,10 @@ const CASES: readonly {
   {
     code: 'outside_reference',
     has: codesOf(repeated),
-    hasNot: codesOf(repeated, { references: [madeReference([{ line, chainageM: 20 }])] }),
+    hasNot: codesOf(
+      [20, 21, 22, 23, 24].map((chainage) => read({ midpoint_m: chainage })),
+      { references: [madeReference([20, 21, 22, 23, 24].map((chainageM) => ({ line, chainageM })))] },
+    ),
   },
   {
     code: 'wetting_mixed',
@@ -133,5 +136,50 @@ describe('doubts', () => {
     expect(appraise(survey).doubts.map(({ id }) => id)).toEqual(
       appraise(structuredClone(survey)).doubts.map(({ id }) => id),
     );
+  });
+
+  it('says so when a reference has few stations', () => {
+    const survey = { ...emptySurvey(), lines: [line], readings: [read({}), read({ midpoint_m: 30 })] };
+    const doubts = appraise({ ...survey, references: [madeReference([{ line, chainageM: 20 }])] }).doubts;
+    expect(doubts.find(({ code }) => code === 'outside_reference')?.sentence).toContain('few stations');
+  });
+
+  it('have an id of their own each', () => {
+    const ladder = (hookup: 'two_probe' | 'pole_pole', slope: number) =>
+      [1, 2, 4, 8].map((spacing) => read({ spacing_m: spacing, value: 100 * spacing ** slope, hookup }));
+    const readings = [
+      ...ladder('two_probe', 1.2),
+      ...ladder('pole_pole', 0.7),
+      read({ spacing_m: 8, meter_spacing_m: 5, value: 90 }),
+      read({ spacing_m: 8, meter_spacing_m: 5, value: 400 }),
+      read({ spacing_m: 2, value: 900, hookup: 'two_probe' }),
+      read({ spacing_m: 2, value: 900, hookup: 'pole_pole' }),
+    ];
+    const ids = appraise({ ...emptySurvey(), lines: [line], readings }).doubts.map(({ id }) => id);
+    expect(new Set(ids).size).toBe(ids.length);
+  });
+
+  it('do not call a steep Wenner ladder contact', () => {
+    const readings = [1, 2, 4, 8].map((spacing) =>
+      read({ spacing_m: spacing, value: 100 * spacing ** 0.95, hookup: 'wenner_alpha' }),
+    );
+    const doubt = appraise({ ...emptySurvey(), lines: [line], readings }).doubts.find(
+      ({ code }) => code === 'contact_suspected',
+    );
+    expect(doubt).toMatchObject({ severity: 'note' });
+    expect(doubt?.sentence).toContain('four electrodes hardly feel');
+  });
+
+  it('tell off groups of honest repeats about as often whatever their number', () => {
+    const random = seeded(9);
+    const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
+    for (const size of [2, 3, 5, 10]) {
+      const rounds = 3000;
+      const readings = Array.from({ length: rounds }, (_, i) =>
+        Array.from({ length: size }, () => read({ midpoint_m: 10 + i / 100, value: 300 * Math.exp(0.03 * normal()) })),
+      ).flat();
+      const told = codesOf(readings).filter((code) => code === 'repeats_disagree').length / rounds;
+      expect(told, `groups of ${size}`).toBeLessThan(0.008);
+    }
   });
 });

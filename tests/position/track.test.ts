@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { geodesicDestination, geodesicDistanceM } from '../../src/position/geodesic';
-import { placeLine, type Track } from '../../src/position/track';
+import { placeLine } from '../../src/position/place-line';
+import type { Track } from '../../src/position/track';
 import type { Line } from '../../src/survey/survey';
 import { madeLine, madeReading } from '../helpers/made-survey';
 
@@ -82,8 +83,9 @@ describe('a line through its controls', () => {
     expect(track.tapeGpsScale).toBeCloseTo(1, 6);
     expect(track.distanceM(10, 15)).toBeCloseTo(5, 9);
     expect(track.elevationAt(15)).toBeCloseTo(203, 9);
-    const beyond = geodesicDistanceM(track.placeAt(30), track.placeAt(35));
-    expect(beyond).toBeCloseTo(5 * Math.sqrt(1 - 0.2 ** 2), 4);
+    // Beyond the heights nothing is known of the slope: level.
+    expect(geodesicDistanceM(track.placeAt(30), track.placeAt(35))).toBeCloseTo(5, 4);
+    expect(track.elevationAt(35)).toBeNull();
   });
 
   it('is as sure as its worse control between two of them, and less beyond them', () => {
@@ -181,6 +183,74 @@ describe('a line that cannot be placed', () => {
   });
 });
 
+describe('controls that cannot be right', () => {
+  const start = { lon: -91.9, lat: 37.4 };
+  const sentence = (fixes: Parameters<typeof madeLine>[1]) => {
+    const placed = placeLine(madeLine('A', fixes), [], []);
+    return placed.ok ? 'placed' : placed.sentence;
+  };
+
+  it.each([
+    ['a lost sign of the longitude', { lon: 91.8995, lat: 37.4 }],
+    ['a wrong digit', { lon: -19.9, lat: 37.4 }],
+    ['a lost sign of the latitude', { lon: -91.9, lat: -37.4 }],
+    ['the pole', { lon: 0, lat: 90 }],
+  ])('%s is refused: kilometres from the rest of the line', (_what, wrong) => {
+    expect(
+      sentence([
+        { chainageM: 0, ...start },
+        { chainageM: 40, ...wrong },
+      ]),
+    ).toContain('more than 5 km');
+  });
+
+  it('two chainages at one place are refused: they have no direction', () => {
+    expect(
+      sentence([
+        { chainageM: 0, ...start },
+        { chainageM: 40, ...start },
+      ]),
+    ).toContain('two different chainages at one place');
+  });
+
+  it('two fixes 3 mm of tape apart are one point', () => {
+    expect(
+      sentence([
+        { chainageM: 0, ...start },
+        { chainageM: 0.003, lon: -91.8999, lat: 37.4 },
+      ]),
+    ).toContain('only one placed point');
+  });
+
+  it('fixes that disagree with the tape or with each other are as unsure as they disagree', () => {
+    const far = geodesicDestination(start, 90, 42);
+    const taped = trackOf(
+      madeLine('A', [
+        { chainageM: 0, ...start, accuracyM: 0.5 },
+        { chainageM: 36, ...far, accuracyM: 0.5 },
+      ]),
+    );
+    expect(taped.placeAt(18).uncertainty95M).toBeGreaterThan(5.9);
+    const twice = geodesicDestination(start, 0, 53);
+    const spread = trackOf(
+      madeLine('A', [
+        { chainageM: 0, ...start },
+        { chainageM: 0, ...twice },
+        { chainageM: 60, ...far },
+      ]),
+    );
+    expect(spread.placeAt(0).uncertainty95M).toBeGreaterThan(20);
+  });
+});
+
+describe('longitudes', () => {
+  it('stay within ±180° beyond the end of a line that starts there', () => {
+    const track = trackOf(bentLine(180, -16.5, [[90, 40]]));
+    expect(Math.abs(track.placeAt(-3).lon)).toBeLessThanOrEqual(180);
+    expect(track.placeAt(-3).lon).toBeGreaterThan(179.99);
+  });
+});
+
 describe('a line of readings that brought their own places', () => {
   it('runs through them in their order, chainage growing with the ground', () => {
     const line = madeLine('own', []);
@@ -196,5 +266,51 @@ describe('a line of readings that brought their own places', () => {
       expect(chainage).toBeCloseTo(9 * i, 4);
     });
     expect(geodesicDistanceM(placed.track.placeAt(18), places[2] ?? start)).toBeLessThan(1e-4);
+  });
+
+  const start = { lon: -91.9, lat: 37.4 };
+  const own = (distances: readonly number[], more: (i: number) => object = () => ({})) => {
+    const line = madeLine('own', []);
+    const readings = distances.map((distance, i) => {
+      const { lon, lat } = geodesicDestination(start, 45, distance);
+      return madeReading(line, {
+        value: 30,
+        hookup: 'wenner_alpha',
+        position: { x: lon, y: lat, crs: 'EPSG:4326' },
+        ...more(i),
+      });
+    });
+    const placed = placeLine(line, readings, []);
+    if (!placed.ok) throw new Error(placed.sentence);
+    return {
+      track: placed.track,
+      chainages: readings.map(({ id }) => placed.track.ownChainages.get(id) ?? Number.NaN),
+    };
+  };
+
+  it('meets its places again in a table sorted by spacing', () => {
+    const { track, chainages } = own([0, 10, 20, 30, 40, 0, 10, 20, 30, 40]);
+    expect(track.toM).toBeCloseTo(40, 3);
+    expect(chainages.map(Math.round)).toEqual([0, 10, 20, 30, 40, 0, 10, 20, 30, 40]);
+  });
+
+  it('knows a place again within a quarter of a step', () => {
+    const { track } = own([0, 10, 20, 0.8, 9.1, 21]);
+    expect(track.toM).toBeCloseTo(20, 3);
+  });
+
+  it('keeps the chainages that every one of them says', () => {
+    const { track, chainages } = own([0, 10, 20], (i) => ({ midpoint_m: 100 + 10 * i }));
+    expect(chainages).toEqual([100, 110, 120]);
+    expect(geodesicDistanceM(track.placeAt(110), geodesicDestination(start, 45, 10))).toBeLessThan(1e-3);
+  });
+
+  it('finds their chainage beside a line that has controls', () => {
+    const line = bentLine(start.lon, start.lat, [[45, 40]]);
+    const { lon, lat } = geodesicDestination(geodesicDestination(start, 45, 12), 135, 1.5);
+    const reading = madeReading(line, { value: 30, position: { x: lon, y: lat, crs: 'EPSG:4326' } });
+    const placed = placeLine(line, [reading], []);
+    if (!placed.ok) throw new Error(placed.sentence);
+    expect(placed.track.ownChainages.get(reading.id)).toBeCloseTo(12, 2);
   });
 });

@@ -2,7 +2,7 @@ import type { Settings } from '../../findings';
 import type { TrackOutcome } from '../../position/track';
 import type { Doubt, DoubtCode, DoubtSeverity } from '../../survey/doubt';
 import type { LineId, ReadingId } from '../../survey/ids';
-import type { Line, Outing } from '../../survey/survey';
+import type { Line } from '../../survey/survey';
 import type { ReadingFigure } from '../figure';
 import type { LadderSlope } from '../ladder-slope';
 import type { Place } from '../place';
@@ -20,7 +20,6 @@ export interface DoubtContext {
   readonly figures: readonly ReadingFigure[];
   readonly places: readonly ScoredPlace[];
   readonly slopes: readonly LadderSlope[];
-  readonly outings: ReadonlyMap<string, Outing>;
   readonly settings: Settings;
 }
 
@@ -33,6 +32,8 @@ export interface DoubtDetails {
   readonly line: LineId;
   readonly chainageM?: number | null;
   readonly spacingM?: number | null;
+  /** Tells doubts of one code and place apart. */
+  readonly aspect?: string;
   readonly sentence: string;
   readonly remedy: string;
   readonly readings?: readonly ReadingId[];
@@ -40,9 +41,10 @@ export interface DoubtDetails {
 
 /** A doubt whose id comes from what it is about, so that a settlement finds it again. */
 export function doubtAbout(details: DoubtDetails): Doubt {
-  const { code, line, chainageM = null, spacingM = null, readings = [] } = details;
+  const { code, severity, line, chainageM = null, spacingM = null, aspect, sentence, remedy, readings = [] } = details;
   const place = [chainageM, spacingM].map((value) => (value === null ? '' : Math.round(value * 1000))).join(':');
-  return { ...details, id: `${code}:${line}:${place}`, chainageM, spacingM, readings };
+  const id = `${code}:${line}:${place}${aspect ? `:${aspect}` : ''}`;
+  return { id, code, severity, line, chainageM, spacingM, sentence, remedy, readings };
 }
 
 export const readingsOf = (place: Place): readonly ReadingId[] => place.figures.map(({ reading }) => reading.id);

@@ -23,6 +23,7 @@ export const meterSpacingDiffers: FindDoubts = ({ line, figures }) =>
       line: line.id,
       chainageM,
       spacingM,
+      aspect: reading.id,
       sentence: `Line ${line.name}, ${metres(chainageM)} at spacing ${metres(spacingM as number)}: the meter was set to ${metres(reading.meter_spacing_m as number)}. ${corrected}`,
       remedy: 'Look in the notebook which of the two spacings is the true one; correct the other.',
       readings: [reading.id],

@@ -1,40 +1,58 @@
-import type { ReferenceBasis } from '../../findings';
+import type { ReferenceBasis, Settings } from '../../findings';
 import { HOOKUP_LABEL } from '../../survey/hookup';
 import { counted, metres } from '../../survey/wording';
-import { doubtAbout, type FindDoubts, readingsOf } from './doubt-context';
+import { type DoubtContext, doubtAbout, type FindDoubts, readingsOf, type ScoredPlace } from './doubt-context';
 
-const SENTENCES: Partial<Record<ReferenceBasis, string>> = {
+type Lack = 'none' | 'site_median' | 'other_day' | 'few_stations';
+
+const SENTENCES: Record<Lack, string> = {
+  none: 'nothing to compare with: no reference spacing near enough, and too few stations for a site median',
   site_median:
-    "have no reference of their hookup and are compared with the site's own median, which hides what is common to the whole site",
-  other_day: 'have no reference of their day and are compared with that of another day, when the ground was not as wet',
-  none: 'have nothing to be compared with: no reference reading within a factor 1.25 of their spacing, and too few stations for a site median',
+    "no reference that reaches them: compared with the site's own median, which hides what the whole site shares",
+  other_day: 'no reference of their own day: compared with another day, when the ground may have been wetter or drier',
+  few_stations: 'a reference of few stations: how much quiet ground scatters is assumed, not measured',
 };
+const LACKS = Object.keys(SENTENCES) as readonly Lack[];
 
-/** Readings that are compared with less than a reference of their own hookup, day and spacing, or with nothing. */
-export const outsideReference: FindDoubts = ({ line, places }) => {
-  const bases = new Set(places.map(({ score }) => score.basis));
-  return (['none', 'site_median', 'other_day'] as const).flatMap((basis) => {
-    if (!bases.has(basis)) return [];
-    const outside = places.filter(({ place, score }) => score.basis === basis && place.counted.length > 0);
-    if (outside.length === 0) return [];
-    const hookups = [...new Set(outside.map(({ place }) => HOOKUP_LABEL[place.hookup]))].join(', ');
-    const spacings = [...new Set(outside.flatMap(({ place }) => (place.spacingM === null ? [] : [place.spacingM])))];
-    const at =
-      spacings.length > 0
-        ? ` at ${spacings
-            .sort((p, q) => p - q)
-            .map(metres)
-            .join(', ')}`
-        : '';
-    const doubt = doubtAbout({
-      code: 'outside_reference',
-      severity: basis === 'none' ? 'warning' : 'note',
-      line: line.id,
-      sentence: `Line ${line.name}: ${counted(outside.length, 'place')} (${hookups}${at}) ${SENTENCES[basis]}.`,
-      remedy:
-        'Take the same spacings with the same hookup at five quiet stations on the same day, and mark them as reference.',
-      readings: outside.flatMap(({ place }) => readingsOf(place)),
-    });
-    return [{ ...doubt, id: `${doubt.id}:${basis}` }];
+function lackOf({ score }: ScoredPlace, settings: Settings): Lack | null {
+  const { basis, stations } = score;
+  const lacks: Partial<Record<ReferenceBasis, Lack>> = {
+    none: 'none',
+    site_median: 'site_median',
+    other_day: 'other_day',
+    other_day_and_wetting: 'other_day',
+  };
+  return lacks[basis] ?? ((stations ?? 0) < settings.medianStations ? 'few_stations' : null);
+}
+
+/** Readings that are compared with less than five stations of their own hookup, day and spacing. */
+export const outsideReference: FindDoubts = (context) => {
+  const places = context.places.filter(({ place }) => place.counted.length > 0);
+  const lacks = places.map((scored) => lackOf(scored, context.settings));
+  return LACKS.flatMap((lack) => {
+    const outside = places.filter((_, i) => lacks[i] === lack);
+    return outside.length > 0 ? [told(context, outside, lack)] : [];
   });
 };
+
+function told({ line }: DoubtContext, outside: readonly ScoredPlace[], lack: Lack) {
+  const hookups = [...new Set(outside.map(({ place }) => HOOKUP_LABEL[place.hookup]))].join(', ');
+  const spacings = [...new Set(outside.flatMap(({ place }) => (place.spacingM === null ? [] : [place.spacingM])))];
+  const at =
+    spacings.length > 0
+      ? ` at ${spacings
+          .sort((p, q) => p - q)
+          .map(metres)
+          .join(', ')}`
+      : '';
+  return doubtAbout({
+    code: 'outside_reference',
+    severity: lack === 'none' ? 'warning' : 'note',
+    line: line.id,
+    aspect: lack,
+    sentence: `Line ${line.name}, ${counted(outside.length, 'place')} (${hookups}${at}): ${SENTENCES[lack]}.`,
+    remedy:
+      'Take the same spacings with the same hookup at five quiet stations on the same day, and mark them as reference.',
+    readings: outside.flatMap(({ place }) => readingsOf(place)),
+  });
+}

@@ -12,20 +12,21 @@ export const overRange: FindDoubts = ({ line, places }) =>
       const over = place.figures.filter(isOver);
       const { limit, unit, wetting } = (over[0] as ReadingFigure).reading;
       const above = limit ? `above ${shownText(limit, unit)}` : 'above a limit that was not written down';
-      const later = place.counted[0];
-      const wet = later?.reading.wetting ?? 'none';
-      const wetted = wet !== 'none' && wet !== (wetting ?? 'none') ? ' after wetting' : '';
+      const value = place.counted[0];
+      const wet = value?.reading.wetting ?? 'none';
+      const wetted = wet !== 'none' && wet !== (wetting ?? 'none') ? ' with the rods wetted' : '';
       const then =
-        later && later.figureOhmM !== null
-          ? ` It was also read${wetted}: ${ohmMetres(later.figureOhmM)}.`
+        value && value.figureOhmM !== null
+          ? ` A value was also read here${wetted}: ${ohmMetres(value.figureOhmM)}.`
           : ' No value was read here.';
       const at = place.spacingM === null ? '' : ` at spacing ${metres(place.spacingM)}`;
       return doubtAbout({
         code: 'over_range',
-        severity: later ? 'note' : 'warning',
+        severity: value ? 'note' : 'warning',
         line: line.id,
         chainageM: place.chainageM,
         spacingM: place.spacingM,
+        aspect: place.hookup,
         sentence: `Line ${line.name}, ${metres(place.chainageM)}${at}: the meter ran over range, ${above}.${then}`,
         remedy:
           'Meter off, then check leads and jumpers, push the rods deeper, wet them with plain water, and read again. Wet the reference in the same way.',

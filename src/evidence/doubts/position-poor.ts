@@ -1,4 +1,4 @@
-import { radius95M } from '../../position/track';
+import { radius95M, UNSAID_R95_M } from '../../position/accuracy';
 import { metres } from '../../survey/wording';
 import { doubtAbout, type FindDoubts } from './doubt-context';
 
@@ -6,20 +6,19 @@ import { doubtAbout, type FindDoubts } from './doubt-context';
 const POOR_R95_M = 5;
 
 export const positionPoor: FindDoubts = ({ line, placed, figures }) => {
-  const { controls } = placed.ok ? placed.track : placed;
-  const worst = controls.reduce((most, control) => Math.max(most, radius95M(control.sigmaM)), 0);
-  const unsaid = controls.filter((control) => !control.accuracySaid).length;
+  if (!placed.ok) return [];
+  const { accuracies, fromM, toM, placeAt } = placed.track;
+  const unsaid = accuracies.filter(({ said }) => !said).length;
+  const ends = [fromM, toM].map((chainageM) => placeAt(chainageM).uncertainty95M);
+  const worst = Math.max(...ends, ...accuracies.map(({ sigmaM }) => radius95M(sigmaM)));
   if (unsaid === 0 && worst <= POOR_R95_M) return [];
-  const sentence =
-    unsaid > 0
-      ? `Line ${line.name}: ${unsaid} of ${controls.length} placed points do not say how accurate they are; 95 % within ${metres(worst)} was assumed.`
-      : `Line ${line.name} is placed to ${metres(Math.round(worst * 10) / 10)} only (95 %).`;
+  const assumed = `${unsaid} of ${accuracies.length} placed points do not say how accurate they are: 95 % within ${metres(UNSAID_R95_M)} was assumed`;
   return [
     doubtAbout({
       code: 'position_poor',
-      severity: unsaid > 0 ? 'note' : 'warning',
+      severity: worst > UNSAID_R95_M ? 'warning' : unsaid > 0 ? 'note' : 'warning',
       line: line.id,
-      sentence,
+      sentence: `Line ${line.name} is placed to ${metres(Math.round(worst * 10) / 10)} only (95 %).${unsaid > 0 ? ` ${assumed}.` : ''}`,
       remedy:
         'Write down the accuracy that the device showed. Average for some minutes in the open at both ends, or tie the line by tape to something on the map.',
       readings: figures.map(({ reading }) => reading.id),

@@ -7,10 +7,10 @@ const likeness = ({ reading }: ReadingFigure): string =>
   [reading.outing ?? '', reading.wetting ?? 'none', ...(reading.seatings ?? [])].join('|');
 
 /**
- * Two honest readings differ by √2 times their standard error; three times that is taken for a disagreement
- * (with a 3 % floor: 13 %).
+ * How far apart honest repeats may lie, in standard errors: three times √2 for two of them, and more for more, so that
+ * about 1 in 400 groups is told off by chance whatever its size (quantiles of the range, computed by simulation).
  */
-const SIGMAS = 3;
+const allowedRange = (count: number): number => 3 * Math.SQRT2 + 0.95 * Math.log(count / 2);
 
 export const repeatsDisagree: FindDoubts = (context) =>
   context.places
@@ -27,13 +27,13 @@ function likeGroups({ place }: ScoredPlace): readonly (readonly ReadingFigure[])
 }
 
 function disagreement({ place }: ScoredPlace, group: readonly ReadingFigure[], context: DoubtContext) {
-  const { line, outings, settings } = context;
+  const { line, settings } = context;
   const values = group.map((figure) => figure.figureOhmM as number);
   const low = Math.min(...values);
   const high = Math.max(...values);
-  const stated = outings.get(group[0]?.reading.outing ?? '')?.meter?.stated_error ?? 0;
+  const stated = group[0]?.outing?.meter?.stated_error ?? 0;
   const sigma = Math.max(settings.standardErrorFloor, stated);
-  if (Math.log(high / low) <= SIGMAS * Math.SQRT2 * sigma) return [];
+  if (Math.log(high / low) <= allowedRange(group.length) * sigma) return [];
   const at = place.spacingM === null ? '' : ` at spacing ${metres(place.spacingM)}`;
   return [
     doubtAbout({
@@ -42,8 +42,9 @@ function disagreement({ place }: ScoredPlace, group: readonly ReadingFigure[], c
       line: line.id,
       chainageM: place.chainageM,
       spacingM: place.spacingM,
+      aspect: `${place.hookup}:${likeness(group[0] as ReadingFigure)}`,
       sentence: `Line ${line.name}, ${metres(place.chainageM)}${at}: ${group.length} repeats run from ${ohmMetres(low)} to ${ohmMetres(high)}, ${Math.round((high / low - 1) * 100)} % apart.`,
-      remedy: 'Read it a third time with the rods re-seated, and reject with a reason the one that does not stand.',
+      remedy: 'Read it once more with the rods re-seated, and reject with a reason the one that does not stand.',
       readings: group.map(({ reading }) => reading.id),
     }),
   ];
