@@ -1,5 +1,6 @@
 import { createContext, useContext, useSyncExternalStore } from 'react';
 import type { FindingsClient } from '../workers/findings-client';
+import type { Keeper } from './keeper';
 import type { AppState } from './state/app-state';
 import type { Action } from './state/reduce';
 import type { Store } from './state/store';
@@ -7,6 +8,7 @@ import type { Store } from './state/store';
 export interface AppParts {
   readonly store: Store<AppState, Action>;
   readonly client: FindingsClient;
+  readonly keep: Keeper;
 }
 
 export const AppContext = createContext<AppParts | null>(null);

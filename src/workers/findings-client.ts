@@ -1,10 +1,14 @@
 import { type Remote, transfer, wrap } from 'comlink';
 import type { Drape, LayerName } from '../exchange/write/layers';
+import type { Change } from '../survey/commit';
+import type { Survey } from '../survey/survey';
 import type { Computed, FindingsTable, OpenedSurvey } from './findings-table';
 
 /** The findings worker as the page sees it. */
 export interface FindingsClient {
   open(bytes: Uint8Array, file: string): Promise<OpenedSurvey>;
+  take(survey: Survey, drape: Drape): Promise<Computed>;
+  change(change: Change, drape: Drape): Promise<Computed>;
   compute(drape: Drape): Promise<Computed>;
   layerText(name: LayerName, drape: Drape): Promise<string>;
   end(): void;
@@ -17,6 +21,8 @@ export function startFindingsClient(onFailure: (reason: string) => void): Findin
   const table: Remote<FindingsTable> = wrap<FindingsTable>(worker);
   return {
     open: (bytes, file) => table.open(transfer(bytes, [bytes.buffer]), file),
+    take: (survey, drape) => table.take(survey, drape),
+    change: (change, drape) => table.change(change, drape),
     compute: (drape) => table.compute(drape),
     layerText: (name, drape) => table.layerText(name, drape),
     end: () => worker.terminate(),

@@ -1,10 +1,11 @@
-import { appraise } from '../appraise';
+import { appraise, newMemory } from '../appraise';
 import { disclose } from '../discretion/disclose';
 import { settingsOf } from '../evidence/settings';
 import { readSurveyFile } from '../exchange/read/survey-file';
 import { geojsonText } from '../exchange/write/geojson';
 import { buildLayers, type Drape, type LayerName, type Layers } from '../exchange/write/layers';
 import type { Findings } from '../findings';
+import { type Change, commit } from '../survey/commit';
 import type { Note } from '../survey/note';
 import type { Survey } from '../survey/survey';
 
@@ -22,6 +23,10 @@ export interface Computed {
 export interface FindingsTable {
   /** Reads a survey document and keeps it for what follows. A document with faults is not kept. */
   open(bytes: Uint8Array, file: string): OpenedSurvey;
+  /** Keeps a survey that the page has, in place of the one that was open. */
+  take(survey: Survey, drape: Drape): Computed;
+  /** Applies an edit to the survey that is open; lines that it does not touch are not computed again. */
+  change(change: Change, drape: Drape): Computed;
   /** Findings and layers of the survey that is open. */
   compute(drape: Drape): Computed;
   /** A layer of the survey that is open, as the text that the command line writes into its file. */
@@ -30,6 +35,7 @@ export interface FindingsTable {
 
 export function createFindingsTable(): FindingsTable {
   let survey: Survey | null = null;
+  const memory = newMemory();
   let last: { drape: Drape; computed: Computed } | null = null;
 
   function compute(drape: Drape): Computed {
@@ -37,7 +43,7 @@ export function createFindingsTable(): FindingsTable {
     if (last?.drape === drape) return last.computed;
     const settings = settingsOf(survey.site);
     if (!settings.ok) throw new Error(settings.sentence);
-    const findings = appraise(survey, settings.value);
+    const findings = appraise(survey, settings.value, memory);
     const computed = { findings, layers: buildLayers(disclose(survey, findings, 'surveyor'), { drape }) };
     last = { drape, computed };
     return computed;
@@ -51,6 +57,17 @@ export function createFindingsTable(): FindingsTable {
         last = null;
       }
       return read;
+    },
+    take(taken, drape) {
+      survey = taken;
+      last = null;
+      return compute(drape);
+    },
+    change(change, drape) {
+      if (!survey) throw new Error('No survey is open.');
+      survey = commit(survey, change).survey;
+      last = null;
+      return compute(drape);
     },
     compute,
     layerText: (name, drape) => geojsonText(compute(drape).layers[name]),

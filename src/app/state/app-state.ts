@@ -3,11 +3,12 @@ import type { Drape, Layers } from '../../exchange/write/layers';
 import type { Findings } from '../../findings';
 import type { SpacingChoice } from '../../map/map-style';
 import type { Theme } from '../../map/ramp';
+import type { Change } from '../../survey/commit';
 import type { Note } from '../../survey/note';
 import type { Survey } from '../../survey/survey';
 
 /** The margins that can be opened. The others join as they are built. */
-export const MARGINS = ['read', 'hand_over'] as const;
+export const MARGINS = ['record', 'read', 'hand_over'] as const;
 export type Margin = (typeof MARGINS)[number];
 
 /** How much of a small screen the margin takes. At a desk it is always open. */
@@ -32,8 +33,21 @@ export type Phase =
   | { readonly kind: 'failed'; readonly sentence: string; readonly notes: readonly Note[] }
   | { readonly kind: 'ready'; readonly content: Content };
 
+/** What can be taken back, and what was: change data, the latest last. */
+export interface History {
+  readonly undo: readonly Change[];
+  readonly redo: readonly Change[];
+}
+
+export const NO_HISTORY: History = { undo: [], redo: [] };
+
+/** Whether the survey that is open is on this device. `fresh`: as it was opened, nothing to keep. */
+export type Kept = 'fresh' | 'keeping' | 'kept' | 'not_kept';
+
 export interface AppState {
   readonly phase: Phase;
+  readonly history: History;
+  readonly kept: Kept;
   /** The ground's own shape, drawn under the survey where there is one. */
   readonly relief: FeatureCollection | null;
   readonly selection: Selection | null;
@@ -48,6 +62,8 @@ export interface AppState {
 
 export const INITIAL_STATE: AppState = {
   phase: { kind: 'loading' },
+  history: NO_HISTORY,
+  kept: 'fresh',
   relief: null,
   selection: null,
   spacing: 'all',

@@ -1,10 +1,17 @@
 import type { FeatureCollection } from 'geojson';
-import type { Drape } from '../../exchange/write/layers';
+import type { Drape, Layers } from '../../exchange/write/layers';
+import type { Findings } from '../../findings';
 import type { SpacingChoice } from '../../map/map-style';
-import type { AppState, Content, Margin, Phase, Selection, SheetHeight, ThemeChoice } from './app-state';
+import type { Survey } from '../../survey/survey';
+import type { AppState, Content, History, Kept, Margin, Phase, Selection, SheetHeight, ThemeChoice } from './app-state';
 
 export type Action =
-  | { readonly type: 'opened'; readonly content: Content }
+  /** `history` where another survey was opened; else only how it is drawn has changed. */
+  | { readonly type: 'opened'; readonly content: Content; readonly history?: History }
+  /** The survey after an edit, an undo or a redo; its findings follow as `computed`. */
+  | { readonly type: 'changed'; readonly survey: Survey; readonly history: History }
+  | { readonly type: 'computed'; readonly survey: Survey; readonly findings: Findings; readonly layers: Layers }
+  | { readonly type: 'kept'; readonly kept: Kept }
   | { readonly type: 'failed'; readonly sentence: string; readonly notes?: Extract<Phase, { kind: 'failed' }>['notes'] }
   | { readonly type: 'relief'; readonly relief: FeatureCollection }
   | { readonly type: 'select'; readonly selection: Selection | null }
@@ -19,7 +26,13 @@ export type Action =
 export function reduce(state: AppState, action: Action): AppState {
   switch (action.type) {
     case 'opened':
-      return { ...state, phase: { kind: 'ready', content: action.content } };
+      return opened(state, action.content, action.history);
+    case 'changed':
+      return changed(state, action.survey, action.history);
+    case 'computed':
+      return computed(state, action);
+    case 'kept':
+      return { ...state, kept: action.kept };
     case 'failed':
       return { ...state, phase: { kind: 'failed', sentence: action.sentence, notes: action.notes ?? [] } };
     case 'relief':
@@ -39,6 +52,23 @@ export function reduce(state: AppState, action: Action): AppState {
     case 'trouble':
       return { ...state, trouble: action.sentence };
   }
+}
+
+function opened(state: AppState, content: Content, history: History | undefined): AppState {
+  const phase: Phase = { kind: 'ready', content };
+  // What was pointed at belongs to the survey that was open before.
+  return history ? { ...state, phase, history, selection: null, spacing: 'all' } : { ...state, phase };
+}
+
+function changed(state: AppState, survey: Survey, history: History): AppState {
+  if (state.phase.kind !== 'ready') return state;
+  return { ...state, history, phase: { kind: 'ready', content: { ...state.phase.content, survey } } };
+}
+
+/** Findings of a survey that was edited again in the meantime are let go: its own are on their way. */
+function computed(state: AppState, { survey, findings, layers }: Extract<Action, { type: 'computed' }>): AppState {
+  if (state.phase.kind !== 'ready' || state.phase.content.survey !== survey) return state;
+  return { ...state, phase: { kind: 'ready', content: { ...state.phase.content, findings, layers } } };
 }
 
 /** A thing that was asked about is told in the Read margin, which must be in sight for that. */

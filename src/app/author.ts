@@ -1,0 +1,6 @@
+import type { Author } from '../survey/edits';
+
+/** Who edits here, and now. People get names with the outings; until then it is the device that speaks. */
+export function author(): Author {
+  return { by: 'this device', at: new Date().toISOString() };
+}
