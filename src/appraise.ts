@@ -40,24 +40,47 @@ interface Days {
   remotesOf(outing: Outing | null): Remotes;
 }
 
+/** What one computation leaves for the next: lines that did not change are not computed again. */
+export interface Memory {
+  readonly placed: Map<LineId, { readonly from: readonly unknown[]; readonly value: PlacedLine }>;
+  readonly judged: Map<LineId, { readonly from: readonly unknown[]; readonly value: JudgedLine }>;
+  /** Whether any line was compared with the site's median, in which every line has a part. */
+  usesMedian: boolean;
+}
+
+export const newMemory = (): Memory => ({ placed: new Map(), judged: new Map(), usesMedian: false });
+
 /**
  * The one pipeline: a survey in, findings out. Pure; linear in the number of readings.
  * Places every line, turns readings into figures, compares them with the reference, grades them, and says what is
  * doubtful. Readings and lines that cannot be used are named, never dropped.
+ * `memory`: of an earlier computation; entities that are the same objects as then are taken to be unchanged.
  */
-export function appraise(survey: Survey, settings: Settings = DEFAULT_SETTINGS): Findings {
+export function appraise(survey: Survey, settings: Settings = DEFAULT_SETTINGS, memory?: Memory): Findings {
   const days = daysOf(survey);
   const lines = survey.lines.filter((line) => !line.retired);
   const readings = readingsByLine(survey);
   const tracks = new Map<LineId, TrackOutcome>();
+  const grids = survey.site.local_grids;
   const placed = (line: Line): PlacedLine => {
     const own = readings.get(line.id) ?? [];
-    const track = tracks.get(line.id) ?? placeLine(line, own, survey.site.local_grids);
-    tracks.set(line.id, track);
-    return placedLine(line, own, track, survey, days);
+    return remembered(memory?.placed, line.id, [line, survey.outings, grids, ...own], () => {
+      const track = tracks.get(line.id) ?? placeLine(line, own, grids);
+      tracks.set(line.id, track);
+      return placedLine(line, own, track, survey, days);
+    });
   };
   const references = referencesOf(survey.references, figureSource(lines, placed), settings);
-  const judged = lines.map((line) => judgedLine(placed(line), references, survey.site.local_grids, settings));
+  if (memory?.usesMedian) references.makeMedian();
+  // While the curves are the same, so is every ratio taken against them.
+  const curves = memory ? JSON.stringify(references.curves()) : '';
+  const judged = lines.map((line) => {
+    const here = placed(line);
+    return remembered(memory?.judged, line.id, [here, settings, curves, grids], () =>
+      judgedLine(here, references, grids, settings),
+    );
+  });
+  if (memory) memory.usesMedian = references.usesMedian();
   return {
     provenance: { programVersion: PROGRAM_VERSION, settings },
     lines: judged.flatMap(({ findings }) => findings ?? []),
@@ -66,6 +89,21 @@ export function appraise(survey: Survey, settings: Settings = DEFAULT_SETTINGS):
     unusable: judged.flatMap(({ unusable }) => unusable),
     unplaced: judged.flatMap(({ unplaced }) => unplaced ?? []),
   };
+}
+
+function remembered<T>(
+  known: Map<LineId, { readonly from: readonly unknown[]; readonly value: T }> | undefined,
+  line: LineId,
+  from: readonly unknown[],
+  compute: () => T,
+): T {
+  const before = known?.get(line);
+  if (before && before.from.length === from.length && before.from.every((part, i) => part === from[i])) {
+    return before.value;
+  }
+  const value = compute();
+  known?.set(line, { from, value });
+  return value;
 }
 
 function readingsByLine(survey: Survey): ReadonlyMap<LineId, readonly Reading[]> {

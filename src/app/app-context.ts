@@ -1,4 +1,5 @@
 import { createContext, useContext, useSyncExternalStore } from 'react';
+import type { SurveyStore } from '../store/survey-store';
 import type { FindingsClient } from '../workers/findings-client';
 import type { Keeper } from './keeper';
 import type { AppState } from './state/app-state';
@@ -8,6 +9,7 @@ import type { Store } from './state/store';
 export interface AppParts {
   readonly store: Store<AppState, Action>;
   readonly client: FindingsClient;
+  readonly device: SurveyStore;
   readonly keep: Keeper;
 }
 

@@ -7,23 +7,27 @@ import type { Store } from './state/store';
 
 /** Writes what happens to the open survey down on the device, and says whether it could. */
 export interface Keeper {
-  /** A survey as a whole: opened from a file or taken in. */
+  /** A survey as a whole, taken in from a file. */
   whole(survey: Survey): Promise<void>;
-  /** An edit. `before`: the survey that it was made to; kept whole first where it never was. */
+  /** An edit. `before`: the survey that it was made to, kept whole first where it was not kept yet. */
   add(before: Survey, change: Change): Promise<void>;
+  /** The open survey is one that the device has, under this key; null = one that it has not. */
+  follow(key: string | null): void;
 }
 
 export function createKeeper(store: Store<AppState, Action>, device: SurveyStore): Keeper {
+  let key: string | null = null;
   // One after the other, in the order in which they happened.
-  let last: Promise<unknown> = Promise.resolve();
+  let last: Promise<void> = Promise.resolve();
   let waiting = 0;
+
   const inTurn = (work: () => Promise<void>): Promise<void> => {
     waiting += 1;
     store.dispatch({ type: 'kept', kept: 'keeping' });
-    const mine = last.then(work).then(
-      () => settle('kept'),
+    last = last.then(work).then(
+      () => settled('kept'),
       (error: unknown) => {
-        settle('not_kept');
+        settled('not_kept');
         const why = error instanceof Error ? error.message : String(error);
         store.dispatch({
           type: 'trouble',
@@ -31,15 +35,26 @@ export function createKeeper(store: Store<AppState, Action>, device: SurveyStore
         });
       },
     );
-    last = mine;
-    return mine;
+    return last;
   };
-  const settle = (kept: 'kept' | 'not_kept'): void => {
+  const settled = (kept: 'kept' | 'not_kept'): void => {
     waiting -= 1;
     if (waiting === 0 || kept === 'not_kept') store.dispatch({ type: 'kept', kept });
   };
+
   return {
-    whole: (survey) => inTurn(() => device.putWhole(survey)),
-    add: (before, change) => inTurn(() => device.append(before, change)),
+    whole: (survey) =>
+      inTurn(async () => {
+        key = await device.keep(survey);
+      }),
+    add: (before, change) =>
+      inTurn(async () => {
+        key ??= await device.keep(before);
+        await device.append(key, change);
+      }),
+    follow(kept) {
+      key = kept;
+      store.dispatch({ type: 'kept', kept: kept === null ? 'fresh' : 'kept' });
+    },
   };
 }

@@ -5,32 +5,27 @@ import '../../styles/page.css';
 import '../../styles/book.css';
 import '../../styles/map.css';
 import '../../styles/read.css';
+import { createSurveyStore } from '../store/survey-store';
 import { startFindingsClient } from '../workers/findings-client';
 import { AppContext, type AppParts } from './app-context';
 import { DEMO_RELIEF_URL, DEMO_SURVEY_URL } from './demo';
-import { openRelief, openSurvey } from './open-survey';
+import { createKeeper } from './keeper';
 import { remembered } from './remembered';
 import { App } from './screens/App';
+import { start } from './start';
 import { INITIAL_STATE } from './state/app-state';
 import { reduce } from './state/reduce';
 import { createStore } from './state/store';
-import { surveyAddress } from './survey-address';
 import { themeChoice } from './theme';
 
 const store = createStore({ ...INITIAL_STATE, theme: themeChoice(remembered('theme')) }, reduce);
 const client = startFindingsClient((reason) =>
   store.dispatch({ type: 'failed', sentence: `The computation broke off: ${reason}. Reload the page.` }),
 );
-const parts: AppParts = { store, client };
+const device = createSurveyStore();
+const parts: AppParts = { store, client, device, keep: createKeeper(store, device) };
 
-const address = surveyAddress(location.href, DEMO_SURVEY_URL);
-if (address.ok) {
-  void openSurvey(store, client, address.value);
-  const isDemo = address.value.href === new URL(DEMO_SURVEY_URL, location.href).href;
-  if (isDemo) void openRelief(store, new URL(DEMO_RELIEF_URL, location.href));
-} else {
-  store.dispatch({ type: 'failed', sentence: address.sentence });
-}
+void start(parts, location.href, { survey: DEMO_SURVEY_URL, relief: DEMO_RELIEF_URL });
 
 const root = document.getElementById('app');
 if (!root) throw new Error('The page has no place for the app.');

@@ -39,6 +39,10 @@ export interface References {
   levelFor(figure: ReadingFigure): Level | null;
   /** The curves that were in use, once all levels have been asked for. */
   curves(): readonly ReferenceCurve[];
+  /** Whether the site's median was asked for. It depends on every line. */
+  usesMedian(): boolean;
+  /** Has the site's median made now, whether it will be asked for or not. */
+  makeMedian(): void;
 }
 
 /** Where the figures of a survey come from, line by line: they are made again when asked for, not kept. */
@@ -64,6 +68,8 @@ export function referencesOf(references: readonly Reference[], source: FigureSou
   };
   return {
     levelFor: levelFinder(built, mediansOf),
+    usesMedian: () => medians !== null,
+    makeMedian: () => void mediansOf(),
     curves: () => [
       ...built.flatMap(({ curves }) => [...curves.values()].map(published)),
       ...Array.from(medians?.values() ?? [], published),

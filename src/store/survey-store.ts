@@ -4,41 +4,51 @@ import type { Survey } from '../survey/survey';
 
 /** What a device remembers of a survey: how it was first kept, and every change since, in order. */
 interface KeptSurveys extends DBSchema {
-  surveys: { key: string; value: { id: string; name: string; survey: Survey } };
-  changes: { key: number; value: { survey: string; change: Change }; indexes: { survey: string } };
-  /** `open`: the id of the survey that was open last. */
+  surveys: { key: string; value: { key: string; name: string; survey: Survey } };
+  changes: { key: number; value: { of: string; change: Change }; indexes: { of: string } };
+  /** `open`: the key of the survey that was open last. */
   marks: { key: string; value: string };
 }
 
+/** A survey as kept, with all its changes. Two copies of one survey have keys of their own, so neither is lost. */
+export interface Kept {
+  readonly key: string;
+  readonly survey: Survey;
+}
+
 export interface SurveyStore {
-  /** Keeps a survey as it is, in place of what was kept of it. */
-  putWhole(survey: Survey): Promise<void>;
-  /** Adds a change; a survey that was never kept is kept first, as it was before the change. */
-  append(before: Survey, change: Change): Promise<void>;
-  /** The survey that was open last, with all its changes; null where nothing is kept. */
-  lastOpen(): Promise<Survey | null>;
-  /** Leaves what is kept, and opens nothing by itself next time. */
+  /** Keeps a survey under a new key, which is the open one from now on. */
+  keep(survey: Survey): Promise<string>;
+  /** Adds a change to a kept survey. */
+  append(key: string, change: Change): Promise<void>;
+  /** The survey that was open last; null where none is kept. */
+  lastOpen(): Promise<Kept | null>;
+  /** Opens nothing by itself next time. What is kept stays. */
   closeLast(): Promise<void>;
   /** The surveys on this device, by name. */
-  list(): Promise<readonly { readonly id: string; readonly name: string }[]>;
-  /** A kept survey with all its changes, which is the open one from now on. */
-  reopen(id: string): Promise<Survey | null>;
+  list(): Promise<readonly { readonly key: string; readonly name: string }[]>;
+  /** A kept survey, which is the open one from now on. */
+  reopen(key: string): Promise<Kept | null>;
 }
 
 const DATABASE = 'hollowline';
 const VERSION = 1;
+/** A change is told as kept when it is on the disk, not only on its way there. */
+const STRICT = { durability: 'strict' } as const;
+
+type Database = IDBPDatabase<KeptSurveys>;
 
 /**
  * Surveys on this device, in IndexedDB. A change is durable when its promise is fulfilled. The handle is opened at first
  * use, and once more where the browser has dropped it.
  */
 export function createSurveyStore(name = DATABASE): SurveyStore {
-  let handle: Promise<IDBPDatabase<KeptSurveys>> | null = null;
-  const open = (): Promise<IDBPDatabase<KeptSurveys>> => {
+  let handle: Promise<Database> | null = null;
+  const open = (): Promise<Database> => {
     handle ??= openDB<KeptSurveys>(name, VERSION, {
       upgrade(database) {
-        database.createObjectStore('surveys', { keyPath: 'id' });
-        database.createObjectStore('changes', { autoIncrement: true }).createIndex('survey', 'survey');
+        database.createObjectStore('surveys', { keyPath: 'key' });
+        database.createObjectStore('changes', { autoIncrement: true }).createIndex('of', 'of');
         database.createObjectStore('marks');
       },
       terminated() {
@@ -47,63 +57,60 @@ export function createSurveyStore(name = DATABASE): SurveyStore {
     });
     return handle;
   };
-  const withDatabase = async <T>(work: (database: IDBPDatabase<KeptSurveys>) => Promise<T>): Promise<T> => {
+  const withDatabase = async <T>(work: (database: Database) => Promise<T>): Promise<T> => {
     try {
       return await work(await open());
     } catch (error) {
-      // Browsers drop the handle of a page in the background; the second try has a fresh one.
-      if (!(error instanceof DOMException) || (error.name !== 'InvalidStateError' && error.name !== 'UnknownError')) {
-        throw error;
-      }
+      if (!isDropped(error)) throw error;
       handle = null;
       return work(await open());
     }
   };
-  const read = async (database: IDBPDatabase<KeptSurveys>, id: string): Promise<Survey | null> => {
-    const transaction = database.transaction(['surveys', 'changes']);
-    const kept = await transaction.objectStore('surveys').get(id);
-    const changes = await transaction.objectStore('changes').index('survey').getAll(id);
-    await transaction.done;
-    return kept ? changes.reduce((survey, { change }) => commit(survey, change).survey, kept.survey) : null;
-  };
-  const STRICT = { durability: 'strict' } as const;
 
   return {
-    putWhole: (survey) =>
+    keep: (survey) =>
       withDatabase(async (database) => {
-        const transaction = database.transaction(['surveys', 'changes', 'marks'], 'readwrite', STRICT);
-        const changes = transaction.objectStore('changes');
-        for (const key of await changes.index('survey').getAllKeys(survey.id)) await changes.delete(key);
-        await transaction.objectStore('surveys').put({ id: survey.id, name: survey.site.name, survey });
-        await transaction.objectStore('marks').put(survey.id, 'open');
+        const key = crypto.randomUUID();
+        const transaction = database.transaction(['surveys', 'marks'], 'readwrite', STRICT);
+        await transaction.objectStore('surveys').put({ key, name: survey.site.name, survey });
+        await transaction.objectStore('marks').put(key, 'open');
         await transaction.done;
+        return key;
       }),
-    append: (before, change) =>
+    append: (key, change) =>
       withDatabase(async (database) => {
-        const transaction = database.transaction(['surveys', 'changes', 'marks'], 'readwrite', STRICT);
-        const surveys = transaction.objectStore('surveys');
-        if ((await surveys.getKey(before.id)) === undefined) {
-          await surveys.put({ id: before.id, name: before.site.name, survey: before });
-        }
-        await transaction.objectStore('changes').add({ survey: before.id, change });
-        await transaction.objectStore('marks').put(before.id, 'open');
+        const transaction = database.transaction('changes', 'readwrite', STRICT);
+        await transaction.store.add({ of: key, change });
         await transaction.done;
       }),
     lastOpen: () =>
       withDatabase(async (database) => {
-        const id = await database.get('marks', 'open');
-        return id === undefined ? null : read(database, id);
+        const key = await database.get('marks', 'open');
+        return key === undefined ? null : read(database, key);
       }),
     closeLast: () => withDatabase((database) => database.delete('marks', 'open')),
     list: () =>
       withDatabase(async (database) =>
-        (await database.getAll('surveys')).map(({ id, name: siteName }) => ({ id, name: siteName })),
+        (await database.getAll('surveys')).map(({ key, name: site }) => ({ key, name: site })),
       ),
-    reopen: (id) =>
+    reopen: (key) =>
       withDatabase(async (database) => {
-        const survey = await read(database, id);
-        if (survey) await database.put('marks', id, 'open');
-        return survey;
+        const kept = await read(database, key);
+        if (kept) await database.put('marks', key, 'open');
+        return kept;
       }),
   };
+}
+
+/** Browsers drop the handle of a page in the background; a second try with a fresh one succeeds. */
+const isDropped = (error: unknown): boolean =>
+  error instanceof DOMException && (error.name === 'InvalidStateError' || error.name === 'UnknownError');
+
+async function read(database: Database, key: string): Promise<Kept | null> {
+  const transaction = database.transaction(['surveys', 'changes']);
+  const kept = await transaction.objectStore('surveys').get(key);
+  const changes = await transaction.objectStore('changes').index('of').getAll(key);
+  await transaction.done;
+  if (!kept) return null;
+  return { key, survey: changes.reduce((survey, { change }) => commit(survey, change).survey, kept.survey) };
 }

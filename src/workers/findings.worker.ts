@@ -20,6 +20,8 @@ const table = load();
 
 const exposed: Promised<FindingsTable> = {
   open: async (bytes, file) => (await table).open(bytes, file),
+  take: async (survey, drape) => (await table).take(survey, drape),
+  change: async (change, drape) => (await table).change(change, drape),
   compute: async (drape) => (await table).compute(drape),
   layerText: async (name, drape) => (await table).layerText(name, drape),
 };
