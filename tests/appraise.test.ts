@@ -88,6 +88,15 @@ describe('figures', () => {
     expect(midpoint.figureOhmM).toBeCloseTo(2 * Math.PI * 3 * 5, 9);
   });
 
+  it('of a chainage or a spacing far beyond the line are refused by name, not mapped on the Moon', () => {
+    const findings = appraise(survey([read({ midpoint_m: 60_000 }), read({ spacing_m: 9_000 })]));
+    expect(findings.lines[0]?.midpoints).toEqual([]);
+    expect(findings.unusable.map(({ sentence }) => sentence)).toEqual([
+      expect.stringContaining('more than 5 km beyond the line'),
+      expect.stringContaining('more than 5 km'),
+    ]);
+  });
+
   it('that cannot be had are named with the reason', () => {
     const findings = appraise(
       survey([read({ unit: 'mV', value: 3 }), read({ value: -5 }), read({ hookup: 'four_electrode' })]),

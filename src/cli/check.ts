@@ -4,6 +4,7 @@ import type { DoubtSeverity } from '../survey/doubt';
 import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
 import { counted } from '../survey/wording';
+import { printable } from './faults';
 import { onePath, parsed } from './options';
 import { readSurvey } from './read-survey';
 import { settingsFor } from './settings-for';
@@ -12,7 +13,7 @@ export const CHECK_HELP = `hollowline check SURVEY [--columns MAP.json] [--stric
 
   Says what is doubtful in a survey: readings, positions, reference, hookup.
   --columns MAP.json  what the columns of foreign tables mean
-  --strict            exit code 1 when a warning or a serious doubt remains
+  --strict            exit code 1 when a warning, a serious doubt or an unusable reading remains
   --json              one JSON document instead of text
 
   Example: hollowline check demo-data`;
@@ -31,7 +32,10 @@ export function check(args: readonly string[], print: (text: string) => void): n
   print(
     values.json ? JSON.stringify(checkDocument(survey, findings, notes), null, 2) : checkText(survey, findings, notes),
   );
-  const serious = findings.doubts.some(({ severity }) => severity !== 'note') || findings.unplaced.length > 0;
+  const serious =
+    findings.doubts.some(({ severity }) => severity !== 'note') ||
+    findings.unplaced.length > 0 ||
+    findings.unusable.length > 0;
   return values.strict && serious ? 1 : 0;
 }
 
@@ -78,7 +82,7 @@ function checkText(survey: Survey, findings: Findings, notes: readonly Note[]): 
   const lines = [
     `${survey.site.name}: ${counted(findings.lines.length, 'line')}, ${counted(survey.readings.length, 'reading')}, ${counted(survey.references.length, 'reference')}.`,
     ...findings.unplaced.map(({ sentence }) => `Not placed: ${sentence}`),
-    ...findings.unusable.map(({ sentence }) => `Not usable: ${sentence}`),
+    ...unusableLines(findings),
   ];
   for (const severity of SEVERITIES) {
     const doubts = findings.doubts.filter((doubt) => doubt.severity === severity);
@@ -89,6 +93,14 @@ function checkText(survey: Survey, findings: Findings, notes: readonly Note[]): 
   if (notes.length > 0) {
     lines.push('', `notes on reading (${notes.length})`, ...notes.map(({ sentence }) => `  ${sentence}`));
   }
-  if (findings.doubts.length === 0) lines.push('', 'No doubts found. That is not proof that there are none.');
-  return lines.join('\n');
+  const flawless = findings.doubts.length + findings.unplaced.length + findings.unusable.length === 0;
+  if (flawless) lines.push('', 'No doubts found. That is not proof that there are none.');
+  return lines.map(printable).join('\n');
+}
+
+/** Readings that came to nothing, those with one reason together. */
+function unusableLines({ unusable }: Findings): readonly string[] {
+  const bySentence = new Map<string, number>();
+  for (const { sentence } of unusable) bySentence.set(sentence, (bySentence.get(sentence) ?? 0) + 1);
+  return Array.from(bySentence, ([sentence, count]) => `Not usable (${counted(count, 'reading')}): ${sentence}`);
 }

@@ -2,20 +2,46 @@ import type { Note } from '../survey/note';
 
 /** What ends a command with exit code 2: one line each on stderr. */
 export class BadInput extends Error {
-  constructor(readonly lines: readonly string[]) {
+  readonly lines: readonly string[];
+
+  constructor(lines: readonly string[]) {
     super(lines.join('\n'));
+    this.lines = lines.map(printable);
   }
 }
 
 const LONGEST_READ = 60;
 
-/** Control characters would let a hostile cell rewrite the terminal. */
-function printable(text: string): string {
-  const clean = text.replace(/\p{C}/gu, '\u00b7');
-  return clean.length > LONGEST_READ ? `${clean.slice(0, LONGEST_READ)}…` : clean;
-}
+/** One line for a terminal: control characters would let a hostile name rewrite it, line breaks would fake lines. */
+export const printable = (text: string): string => text.replace(/\p{C}/gu, '\u00b7');
+
+const shortened = (text: string): string => (text.length > LONGEST_READ ? `${text.slice(0, LONGEST_READ)}…` : text);
 
 /** `FILE:ROW:COLUMN: read "…"; expected …` */
 export function faultLine({ file, row, column, read, expected }: Note): string {
-  return `${printable(file)}:${row ?? 1}:${printable(column ?? '1')}: read "${printable(read)}"; expected ${expected}`;
+  return `${file}:${row ?? 1}:${shortened(column ?? '1')}: read "${shortened(read)}"; expected ${expected}`;
+}
+
+/** A fault of the command itself or of the file system, in the same form. */
+export const faultOf = (what: string, column: string, read: string, expected: string): BadInput =>
+  new BadInput([`${what}:1:${column}: read "${shortened(read)}"; expected ${expected}`]);
+
+const REASONS: Record<string, string> = {
+  EACCES: 'leave to read or write it',
+  EPERM: 'leave to read or write it',
+  EISDIR: 'a file, not a folder',
+  ENOTDIR: 'a folder there, not a file',
+  EEXIST: 'a folder there, not a file',
+  ENOENT: 'something there (or the place that the link points to)',
+  ELOOP: 'a link that leads somewhere',
+  ENOSPC: 'room on the disk',
+  EROFS: 'a place that can be written to',
+  ENAMETOOLONG: 'a shorter name',
+};
+
+/** What the file system refused, as bad input; null for anything else. */
+export function asFileFault(error: unknown): BadInput | null {
+  const { code, path } = error as NodeJS.ErrnoException;
+  if (!(error instanceof Error) || code === undefined || REASONS[code] === undefined) return null;
+  return faultOf(path ?? 'output', '1', code, REASONS[code]);
 }

@@ -1,7 +1,7 @@
 import { CAUTIONS } from '../survey/cautions';
 import { surveyJsonSchema } from '../survey/versions';
 import { CHECK_HELP, check } from './check';
-import { BadInput } from './faults';
+import { asFileFault, BadInput, faultOf } from './faults';
 import { MAP_HELP, map } from './map';
 import { SERVE_HELP, serve } from './serve-verb';
 
@@ -47,7 +47,7 @@ async function main(args: readonly string[]): Promise<number> {
     return 0;
   }
   const known = Object.hasOwn(VERBS, verb) ? VERBS[verb] : undefined;
-  if (!known) throw new BadInput([`arguments:1:1: read "${verb}"; expected one of ${Object.keys(VERBS).join(', ')}`]);
+  if (!known) throw faultOf('arguments', '1', verb, `one of ${Object.keys(VERBS).join(', ')}`);
   if (rest.includes('--help') || rest.includes('-h')) {
     print(`${known.help}\n\nCautions\n${CAUTIONS.map((caution) => `  ${caution}`).join('\n')}`);
     return 0;
@@ -55,10 +55,18 @@ async function main(args: readonly string[]): Promise<number> {
   return known.run(rest, print);
 }
 
+// Whoever reads our output may stop reading (`| head`): that is no fault of the command.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(0);
+  process.stderr.write(`${asFileFault(error)?.lines.join('\n') ?? error.message}\n`);
+  process.exit(2);
+});
+
 try {
   process.exitCode = await main(process.argv.slice(2));
 } catch (error) {
-  if (!(error instanceof BadInput)) throw error;
-  process.stderr.write(`${error.lines.join('\n')}\n`);
+  const fault = error instanceof BadInput ? error : asFileFault(error);
+  if (!fault) throw error;
+  process.stderr.write(`${fault.lines.join('\n')}\n`);
   process.exitCode = 2;
 }

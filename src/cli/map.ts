@@ -10,7 +10,7 @@ import { HOOKUP_LABEL, isTwoProbe } from '../survey/hookup';
 import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
 import { counted, metres, nameList, ratioText } from '../survey/wording';
-import { BadInput } from './faults';
+import { faultOf, printable } from './faults';
 import { oneOf, onePath, parsed } from './options';
 import { readSurvey } from './read-survey';
 import { settingsFor } from './settings-for';
@@ -44,12 +44,12 @@ export function map(args: readonly string[], print: (text: string) => void): num
     json: { type: 'boolean' },
   });
   const path = onePath(positionals, 'survey');
-  if (values.out === undefined) throw new BadInput(['arguments:1:--out: read ""; expected a folder to write into']);
+  if (!values.out) throw faultOf('arguments', '--out', '', 'a folder to write into');
   const drape = oneOf(values.drape, ['midpoint', 'probes'], '--drape', 'midpoint');
   const projected =
     values.crs === undefined ? null : projectedColumns(/^\d+$/.test(values.crs) ? `EPSG:${values.crs}` : values.crs);
   if (projected && !projected.ok) {
-    throw new BadInput([`arguments:1:--crs: read "${values.crs}"; expected a usable system: ${projected.sentence}`]);
+    throw faultOf('arguments', '--crs', values.crs ?? '', `a usable system: ${projected.sentence}`);
   }
 
   const { survey, notes, inputs } = readSurvey(path, values.columns);
@@ -83,7 +83,8 @@ function aboutOf(survey: Survey, findings: Findings): object {
   const { programVersion, settings } = findings.provenance;
   return {
     site: survey.site.name,
-    invented: survey.site.invented ?? false,
+    // Tables have no place to say it: null is not said.
+    invented: survey.site.invented ?? null,
     review_status: survey.site.review_status,
     program_version: programVersion,
     survey_sha256: hashOf(survey),
@@ -175,5 +176,5 @@ function summaryText(
     `${counted(summary.doubts, 'doubt')}${summary.notes.length > 0 ? ` and ${counted(summary.notes.length, 'note')} on reading` : ''}: see "hollowline check".`,
     written,
   );
-  return lines.join('\n');
+  return lines.map(printable).join('\n');
 }

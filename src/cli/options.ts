@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { BadInput } from './faults';
+import { faultOf } from './faults';
 
 type Definitions = NonNullable<Parameters<typeof parseArgs>[0]>['options'];
 
@@ -8,9 +8,8 @@ export function parsed<T extends NonNullable<Definitions>>(args: readonly string
   try {
     return parseArgs({ args: [...args], options, allowPositionals: true, strict: true });
   } catch (error) {
-    throw new BadInput([
-      `arguments:1:1: read "${args.join(' ')}"; expected other options (${(error as Error).message})`,
-    ]);
+    const [why] = (error as Error).message.split('\n');
+    throw faultOf('arguments', '1', args.join(' '), `other options: ${why}`);
   }
 }
 
@@ -18,7 +17,7 @@ export function parsed<T extends NonNullable<Definitions>>(args: readonly string
 export function onePath(positionals: readonly string[], what: string): string {
   const [path, ...rest] = positionals;
   if (path === undefined || rest.length > 0) {
-    throw new BadInput([`arguments:1:1: read "${positionals.join(' ')}"; expected one ${what}`]);
+    throw faultOf('arguments', '1', positionals.join(' '), `one ${what}`);
   }
   return path;
 }
@@ -33,7 +32,7 @@ export function oneOf<T extends string>(
   if (given === undefined) return otherwise;
   const word = words.find((candidate) => candidate === given.replaceAll('-', '_'));
   if (word === undefined) {
-    throw new BadInput([`arguments:1:${option}: read "${given}"; expected one of ${words.join(', ')}`]);
+    throw faultOf('arguments', option, given, `one of ${words.join(', ')}`);
   }
   return word;
 }

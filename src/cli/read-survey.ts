@@ -5,7 +5,7 @@ import { readSurveyFile } from '../exchange/read/survey-file';
 import { readTables } from '../exchange/read/tables';
 import type { Note } from '../survey/note';
 import type { Survey } from '../survey/survey';
-import { BadInput, faultLine } from './faults';
+import { asFileFault, BadInput, faultLine, faultOf } from './faults';
 
 export interface SurveyInput {
   readonly survey: Survey;
@@ -22,42 +22,62 @@ const TABLE_SEED = 'tables';
 
 /** A survey from a `*.survey.json`, a folder of field tables, or one table. Throws `BadInput`. */
 export function readSurvey(path: string, columnsPath: string | undefined): SurveyInput {
-  if (!existsSync(path))
-    throw new BadInput([`${path}:1:1: read ""; expected a survey file or a folder of tables here`]);
-  const files = statSync(path).isDirectory() ? filesOf(path, columnsPath) : [path];
+  if (!existsSync(path)) throw faultOf(path, '1', '', 'a survey file or a folder of tables here');
+  const { files, notes } = statSync(path).isDirectory() ? filesOf(path, columnsPath) : { files: [path], notes: [] };
   const [only] = files;
   if (only !== undefined && files.length === 1 && /\.json$/i.test(only)) {
-    const read = readSurveyFile(readFileSync(only), only);
+    const read = readSurveyFile(bytesOf(only), only);
     return checked(read.survey, read.notes, [only]);
   }
 
   let columns: Parameters<typeof readTables>[1]['columns'];
-  const notes: Note[] = [];
   if (columnsPath !== undefined) {
-    if (!existsSync(columnsPath)) throw new BadInput([`${columnsPath}:1:1: read ""; expected a columns file here`]);
-    const read = readColumnsMap(readFileSync(columnsPath), columnsPath);
+    if (!existsSync(columnsPath)) throw faultOf(columnsPath, '1', '', 'a columns file here');
+    const read = readColumnsMap(bytesOf(columnsPath), columnsPath);
     notes.push(...read.notes);
     if (!read.columns) return checked(null, notes, []);
     columns = read.columns;
   }
-  const tables = files.map((file) => ({ name: file, bytes: readFileSync(file) }));
+  const tables = files.map((file) => ({ name: file, bytes: bytesOf(file) }));
   const read = readTables(tables, { seed: TABLE_SEED, siteName: basename(path), ...(columns ? { columns } : {}) });
   const inputs = columnsPath === undefined ? files : [...files, columnsPath];
   return checked(read.survey, [...notes, ...read.notes], inputs);
 }
 
-function filesOf(folder: string, columnsPath: string | undefined): string[] {
+function bytesOf(path: string): Uint8Array {
+  try {
+    return readFileSync(path);
+  } catch (error) {
+    // Some refusals do not name their path.
+    throw asFileFault(Object.assign(error as Error, { path })) ?? error;
+  }
+}
+
+function filesOf(folder: string, columnsPath: string | undefined): { files: string[]; notes: Note[] } {
   const names = readdirSync(folder).sort();
   const tables = names.filter((name) => TABLE_FILE.test(name));
   if (columnsPath !== undefined || tables.some((name) => STANDARD_TABLE.test(name))) {
-    return tables.map((name) => join(folder, name));
+    const notes = names.filter((name) => WORKBOOK.test(name)).map((name) => workbookNote(join(folder, name)));
+    return { files: tables.map((name) => join(folder, name)), notes };
   }
   const surveys = names.filter((name) => name.endsWith('.survey.json'));
-  if (surveys.length === 1) return surveys.map((name) => join(folder, name));
-  throw new BadInput([
-    `${folder}:1:1: read ${surveys.length} survey files and no tables; expected positions.csv and readings.csv, or one *.survey.json`,
-  ]);
+  if (surveys.length === 1) return { files: surveys.map((name) => join(folder, name)), notes: [] };
+  const found = surveys.length === 0 ? 'no survey and no tables' : `${surveys.length} surveys and no tables`;
+  throw faultOf(folder, '1', found, 'positions.csv and readings.csv, or one *.survey.json');
 }
+
+/** Spreadsheet files are not read, and a folder that has one probably means it. */
+const WORKBOOK = /\.(xlsx?|xlsm|ods|numbers)$/i;
+
+const workbookNote = (file: string): Note => ({
+  kind: 'skipped',
+  file,
+  row: null,
+  column: null,
+  read: 'a workbook',
+  expected: 'a table saved as CSV',
+  sentence: `${file} is a workbook and was not read. Save its sheets as CSV first.`,
+});
 
 function checked(survey: Survey | null, notes: readonly Note[], inputs: readonly string[]): SurveyInput {
   const faults = notes.filter(({ kind }) => kind === 'fault');

@@ -1,5 +1,5 @@
 import { fileURLToPath } from 'node:url';
-import { BadInput } from './faults';
+import { faultOf } from './faults';
 import { openBrowser } from './open-browser';
 import { parsed } from './options';
 import { readSurvey } from './read-survey';
@@ -23,11 +23,10 @@ export async function serve(args: readonly string[], print: (text: string) => vo
     port: { type: 'string' },
     open: { type: 'boolean' },
   });
-  if (positionals.length > 1)
-    throw new BadInput([`arguments:1:1: read "${positionals.join(' ')}"; expected one survey`]);
+  if (positionals.length > 1) throw faultOf('arguments', '1', positionals.join(' '), 'one survey');
   const port = values.port === undefined ? FIRST_PORT : Number(values.port);
   if (!Number.isInteger(port) || port < 0 || port > 65535) {
-    throw new BadInput([`arguments:1:--port: read "${values.port}"; expected a port number from 0 to 65535`]);
+    throw faultOf('arguments', '--port', values.port ?? '', 'a port number from 0 to 65535');
   }
   const [path] = positionals;
   const survey = path === undefined ? null : readSurvey(path, values.columns).survey;
@@ -37,7 +36,7 @@ export async function serve(args: readonly string[], print: (text: string) => vo
     host: '127.0.0.1',
     ...(survey ? { surveyJson: JSON.stringify(survey) } : {}),
   }).catch((error: Error) => {
-    throw new BadInput([`serve:1:1: read "${path ?? 'demo'}"; expected to be able to serve: ${error.message}`]);
+    throw faultOf('serve', '1', path ?? 'demo', `to be able to serve: ${error.message}`);
   });
   print(`Hollowline is at ${served.url}\nStop it with Ctrl+C.`);
   if (values.open) openBrowser(served.url);

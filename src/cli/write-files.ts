@@ -1,6 +1,6 @@
-import { existsSync, mkdirSync, mkdtempSync, realpathSync, renameSync, rmSync, writeFileSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
-import { BadInput } from './faults';
+import { existsSync, mkdirSync, mkdtempSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { faultOf } from './faults';
 
 export interface OutputFile {
   readonly name: string;
@@ -8,28 +8,33 @@ export interface OutputFile {
 }
 
 /**
- * Writes all files into a folder or none: they are written beside it first and then renamed into place.
- * Refuses (`BadInput`) to write over a file that was read.
+ * Writes all files into a folder or none: they are written beside each other in a folder of their own first and then
+ * renamed into place. Refuses (`BadInput`) to write over a file that was read, or where a folder has a file's name.
  */
 export function writeFiles(folder: string, files: readonly OutputFile[], inputs: readonly string[]): void {
   const target = resolve(folder);
   const read = new Set(inputs.map((input) => realpathSync(input)));
+  const isNew = !existsSync(target);
+  if (!isNew && !statSync(target).isDirectory()) throw faultOf(target, '1', folder, 'a folder there, not a file');
   for (const { name } of files) {
     const path = join(target, name);
-    if (existsSync(path) && read.has(realpathSync(path))) {
-      throw new BadInput([
-        `${path}:1:1: read "--out ${folder}"; expected another folder: this would write over an input`,
-      ]);
+    if (!existsSync(path)) continue;
+    if (statSync(path).isDirectory()) throw faultOf(path, '1', name, 'a file there, not a folder');
+    if (read.has(realpathSync(path))) {
+      throw faultOf(path, '1', `--out ${folder}`, 'another folder: this would write over an input');
     }
   }
-  const parent = dirname(target);
-  mkdirSync(parent, { recursive: true });
-  const beside = mkdtempSync(join(parent, '.hollowline-'));
+  mkdirSync(target, { recursive: true });
   try {
-    for (const { name, text } of files) writeFileSync(join(beside, name), text);
-    mkdirSync(target, { recursive: true });
-    for (const { name } of files) renameSync(join(beside, name), join(target, name));
-  } finally {
-    rmSync(beside, { recursive: true, force: true });
+    const beside = mkdtempSync(join(target, '.hollowline-'));
+    try {
+      for (const { name, text } of files) writeFileSync(join(beside, name), text);
+      for (const { name } of files) renameSync(join(beside, name), join(target, name));
+    } finally {
+      rmSync(beside, { recursive: true, force: true });
+    }
+  } catch (error) {
+    if (isNew) rmSync(target, { recursive: true, force: true });
+    throw error;
   }
 }

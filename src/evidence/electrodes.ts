@@ -4,17 +4,11 @@ import type { Track } from '../position/track';
 import type { Line, LocalGrid, Outing } from '../survey/survey';
 import type { ReadingFigure } from './figure';
 
-/** Planned chainages that a layout may ask for; more is a slip of the step. */
-const MOST_PLANNED = 10_000;
-
 function plannedChainages(layout: Line['layout']): readonly number[] {
   if (!layout) return [];
   if ('chainages_m' in layout) return layout.chainages_m;
   const count = Math.floor((layout.to_m - layout.from_m) / layout.step_m + 1e-9) + 1;
-  return Array.from(
-    { length: Math.max(0, Math.min(count, MOST_PLANNED)) },
-    (_, i) => layout.from_m + i * layout.step_m,
-  );
+  return Array.from({ length: Math.max(0, count) }, (_, i) => layout.from_m + i * layout.step_m);
 }
 
 interface OnLine {

@@ -2,7 +2,7 @@ import { type ElectrodeDistances, geometricFactorM, twoProbeFactorM } from '../g
 import { type Layout, layoutOf, nominalDistances } from '../ground/layout';
 import type { LonLat } from '../position/crs';
 import type { Remotes } from '../position/remotes';
-import type { Track } from '../position/track';
+import { FARTHEST_M, type Track } from '../position/track';
 import { type Hookup, isTwoProbe } from '../survey/hookup';
 import type { Line, Outing, Reading } from '../survey/survey';
 import { quantityOf, toBaseUnit } from '../survey/units';
@@ -227,9 +227,13 @@ export function figureOf(
     reading.midpoint_m ??
     (given ? middleOf({ a: given.a_m, b: given.b_m, m: given.m_m, n: given.n_m }) : null);
   if (chainageM === null) return { reading, sentence: 'it has neither a midpoint nor electrodes nor a place' };
+  if (chainageM < track.fromM - FARTHEST_M || chainageM > track.toM + FARTHEST_M) {
+    return { reading, sentence: `its chainage of ${chainageM} m lies more than 5 km beyond the line` };
+  }
   const layout = layoutFor(reading, hookup, chainageM);
   if (typeof layout === 'string') return { reading, sentence: layout };
   const spacingM = spacingOf(reading, hookup, layout);
+  if ((spacingM ?? 0) > FARTHEST_M) return { reading, sentence: `its spacing of ${spacingM} m is more than 5 km` };
   let figureOhmM: number | null = null;
   let aboveOhmM: number | null = null;
   const standing = { reading, hookup, spacingM, layout, track, outing, remotes };

@@ -22,6 +22,11 @@ import { LENGTH_UNITS, READING_UNITS } from './units';
 
 const text = z.string();
 const finite = z.number();
+/** Along a line: nobody tapes a hundred kilometres, and a slip of the columns should stop at the door. */
+const alongM = z.number().check(z.gte(-100_000), z.lte(100_000));
+const lengthM = z.number().check(z.positive(), z.lte(10_000));
+const heightM = z.number().check(z.gte(-12_000), z.lte(12_000));
+const MOST_PLANNED = 10_000;
 const said = <T extends z.core.SomeType>(schema: T) => z.optional(z.nullable(schema));
 
 /** Who last changed an entity and how often; `at` and `by` are null for rows first read from a table. */
@@ -41,9 +46,9 @@ export const position = z.looseObject({
   crs: text,
   as_entered: said(z.array(text)),
   epoch: said(finite),
-  elevation_m: said(finite),
+  elevation_m: said(heightM),
   height_reference: said(z.enum(['ellipsoid', 'geoid', 'local', 'unknown'])),
-  accuracy_m: said(finite.check(z.nonnegative())),
+  accuracy_m: said(finite.check(z.nonnegative(), z.lte(100_000))),
   /** The share of fixes that the accuracy radius holds: 68 or 95; absent = the device did not say. */
   accuracy_level: said(z.literal([68, 95])),
   hdop: said(finite),
@@ -66,7 +71,7 @@ const pathItemBase = { id: pathItemId, retired: z.optional(z.boolean()) };
 export const fix = z.looseObject({
   ...pathItemBase,
   kind: z.literal('fix'),
-  chainage_m: finite,
+  chainage_m: alongM,
   position,
   /** Single fixes stay under their average. */
   singles: z.optional(z.array(position)),
@@ -77,7 +82,7 @@ export const pathItem = z.discriminatedUnion('kind', [
   z.looseObject({
     ...pathItemBase,
     kind: z.literal('leg'),
-    from_chainage_m: finite,
+    from_chainage_m: alongM,
     bearing_deg: finite,
     bearing_reference: z.enum(['true', 'magnetic', 'grid']),
     distance_m: finite.check(z.positive()),
@@ -87,16 +92,16 @@ export const pathItem = z.discriminatedUnion('kind', [
   z.looseObject({
     ...pathItemBase,
     kind: z.literal('offset'),
-    chainage_m: finite,
+    chainage_m: alongM,
     base_line: lineId,
-    base_chainage_m: finite,
+    base_chainage_m: alongM,
     /** Positive to the right of the base line's direction. */
-    offset_right_m: finite,
+    offset_right_m: alongM,
   }),
   z.looseObject({
     ...pathItemBase,
     kind: z.literal('two_tapes'),
-    chainage_m: finite,
+    chainage_m: alongM,
     first: position,
     first_distance_m: finite.check(z.positive()),
     second: position,
@@ -106,7 +111,7 @@ export const pathItem = z.discriminatedUnion('kind', [
   z.looseObject({
     ...pathItemBase,
     kind: z.literal('bearing'),
-    chainage_m: finite,
+    chainage_m: alongM,
     position,
     bearing_deg: finite,
     bearing_reference: z.enum(['true', 'magnetic', 'grid']),
@@ -172,13 +177,20 @@ export const line = z.looseObject({
   /** Planned electrodes. */
   layout: said(
     z.union([
-      z.looseObject({ from_m: finite, to_m: finite, step_m: finite.check(z.positive()) }),
-      z.looseObject({ chainages_m: z.array(finite) }),
+      z
+        .looseObject({ from_m: alongM, to_m: alongM, step_m: finite.check(z.positive()) })
+        .check(
+          z.refine(
+            ({ from_m, to_m, step_m }) => (to_m - from_m) / step_m < MOST_PLANNED,
+            'too many planned electrodes',
+          ),
+        ),
+      z.looseObject({ chainages_m: z.array(alongM).check(z.maxLength(MOST_PLANNED)) }),
     ]),
   ),
   path: z.array(pathItem),
   /** Heights of the ground along the line, in any one height system. */
-  profile: z.array(z.looseObject({ chainage_m: finite, height_m: finite })),
+  profile: z.array(z.looseObject({ chainage_m: alongM, height_m: heightM })),
 });
 
 export const READING_STATUS = ['ok', 'over_range', 'rejected'] as const;
@@ -186,10 +198,10 @@ export const WETTINGS = ['none', 'water', 'salt_water'] as const;
 
 /** Chainages of the four electrodes; null = remote. */
 export const electrodeChainages = z.looseObject({
-  a_m: z.nullable(finite),
-  b_m: z.nullable(finite),
-  m_m: z.nullable(finite),
-  n_m: z.nullable(finite),
+  a_m: z.nullable(alongM),
+  b_m: z.nullable(alongM),
+  m_m: z.nullable(alongM),
+  n_m: z.nullable(alongM),
 });
 
 export const reading = z.looseObject({
@@ -197,8 +209,8 @@ export const reading = z.looseObject({
   ...entity,
   line: lineId,
   outing: said(outingId),
-  midpoint_m: said(finite),
-  spacing_m: said(finite.check(z.positive())),
+  midpoint_m: said(alongM),
+  spacing_m: said(lengthM),
   electrodes: said(electrodeChainages),
   /** The midpoint's own place, for readings that came with coordinates instead of a chainage. */
   position: said(position),
@@ -206,13 +218,13 @@ export const reading = z.looseObject({
   /** Separation factor of dipole-dipole and pole-dipole. */
   n: said(finite.check(z.positive())),
   /** Potential spacing MN of a Schlumberger reading. */
-  inner_spacing_m: said(finite.check(z.positive())),
+  inner_spacing_m: said(lengthM),
   /** As the meter showed it; null when it showed nothing (over range). */
   value: z.nullable(finite),
   unit: z.enum(READING_UNITS),
   current_ma: said(finite),
   /** The spacing that the meter was set to, where it differs. */
-  meter_spacing_m: said(finite.check(z.positive())),
+  meter_spacing_m: said(lengthM),
   status: z.enum(READING_STATUS),
   status_reason: said(text),
   /** The meter's limit, in the reading's unit: the true value is above it. */
@@ -231,7 +243,7 @@ export const reference = z.looseObject({
   id: referenceId,
   ...entity,
   name: text,
-  stations: z.array(z.looseObject({ line: lineId, chainage_m: finite })),
+  stations: z.array(z.looseObject({ line: lineId, chainage_m: alongM })),
   serves: said(z.array(lineId)),
 });
 

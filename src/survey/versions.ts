@@ -16,6 +16,9 @@ export function readSurveyDocument(document: unknown, upgrades: Upgrades = UPGRA
   if (typeof document !== 'object' || document === null || (document as Document).format !== SURVEY_FORMAT) {
     return refuse('not_a_survey', `This is not a survey: the key "format" has to be "${SURVEY_FORMAT}".`);
   }
+  if (isDeeperThan(document, DEEPEST)) {
+    return refuse('not_a_survey', `The document is nested more than ${DEEPEST} deep, which no survey is.`);
+  }
   let current = document as Document;
   const version = current.version;
   if (typeof version !== 'number' || !Number.isInteger(version)) {
@@ -37,6 +40,23 @@ export function readSurveyDocument(document: unknown, upgrades: Upgrades = UPGRA
   const first = parsed.error.issues[0];
   const where = first?.path.join('.') || 'the document';
   return refuse('invalid_survey', `The survey is damaged at ${where}: ${first?.message ?? 'not readable'}.`);
+}
+
+/** Unknown keys are kept, and so may hold anything: but what is kept has to be written again. */
+const DEEPEST = 100;
+
+function isDeeperThan(document: unknown, levels: number): boolean {
+  let layer: unknown[] = [document];
+  for (let depth = 0; layer.length > 0; depth += 1) {
+    if (depth > levels) return true;
+    const below: unknown[] = [];
+    for (const value of layer) {
+      if (typeof value !== 'object' || value === null) continue;
+      for (const part of Object.values(value)) if (typeof part === 'object' && part !== null) below.push(part);
+    }
+    layer = below;
+  }
+  return false;
 }
 
 /** The JSON Schema (draft 2020-12) of `*.survey.json`. */

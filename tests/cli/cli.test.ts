@@ -281,6 +281,65 @@ describe('bad input', () => {
   });
 });
 
+describe('the file system', () => {
+  const tables = { 'positions.csv': POSITIONS, 'readings.csv': READINGS };
+  const fault = (...args: readonly string[]) => {
+    const ran = runCli(...args);
+    expect(ran.code, ran.stderr).toBe(2);
+    const lines = ran.stderr.trim().split('\n');
+    expect(lines).toHaveLength(1);
+    expect(lines[0]).toMatch(/^.+:\d+:.+: read ".*"; expected /);
+    return lines[0] ?? '';
+  };
+
+  it('with a file where the folder should be is a fault', () => {
+    const folder = folderWith({ ...tables, out: 'a file' });
+    expect(fault('map', folder, '--out', join(folder, 'out'))).toContain('a folder there, not a file');
+    expect(fault('map', folder, '--out', join(folder, 'out', 'deeper'))).toContain('folder');
+  });
+
+  it('with a folder in the place of one layer leaves the other layers unwritten', () => {
+    const folder = folderWith({ ...tables, 'out/segments.geojson/x': '' });
+    expect(fault('map', folder, '--out', join(folder, 'out'))).toContain('a file there, not a folder');
+    expect(readdirSync(join(folder, 'out'))).toEqual(['segments.geojson']);
+  });
+
+  it('with a folder that is named like a table is a fault', () => {
+    const folder = folderWith({ 'positions.csv': POSITIONS, 'readings.csv/x': '' });
+    expect(fault('check', folder)).toContain('a file, not a folder');
+  });
+
+  it('is not asked for an output without a name', () => {
+    expect(fault('map', folderWith(tables), '--out', '')).toContain('a folder to write into');
+  });
+});
+
+describe('check', () => {
+  it('never says that nothing is doubtful when readings or lines could not be used', () => {
+    const negative = READINGS.replace('300', '-7').replace('310', '-7');
+    const folder = folderWith({ 'positions.csv': POSITIONS, 'readings.csv': negative });
+    const ran = runCli('check', folder, '--strict');
+    expect(ran.code).toBe(1);
+    expect(ran.stdout).toContain('Not usable (2 readings): Line A: it showed -7');
+    expect(ran.stdout).not.toContain('No doubts found');
+  });
+
+  it('names a workbook that lies beside the tables', () => {
+    const folder = folderWith({ 'positions.csv': POSITIONS, 'readings.csv': READINGS, 'more.xlsx': 'PK' });
+    expect(runCli('check', folder).stdout).toContain('Save its sheets as CSV first.');
+  });
+
+  it('lets no name from a survey steer the terminal', () => {
+    const survey = JSON.parse(readFileSync(join(DEMO, 'survey-form/brackamore-slade.survey.json'), 'utf8'));
+    survey.site.name = 'evil \u001b[2J\nNo doubts found.';
+    const folder = folderWith({ 'x.survey.json': JSON.stringify(survey) });
+    const ran = runCli('check', folder);
+    expect(ran.code).toBe(0);
+    expect(ran.stdout).not.toContain('\u001b');
+    expect(ran.stdout.split('\n')[0]).toMatch(/^evil .*No doubts found\..*9 lines/);
+  });
+});
+
 describe('help', () => {
   it.each([['--help'], ['map', '--help'], ['check', '--help'], ['serve', '--help'], ['schema', '--help']])(
     '%s %s gives an example and the cautions',

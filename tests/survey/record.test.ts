@@ -191,6 +191,21 @@ describe('the record', () => {
       { ...emptySurvey(), lines: [{ ...madeLine('A', []), profile: [{ chainage_m: 'x', height_m: 1 }] }] },
       'invalid_survey',
     ],
+    [
+      'a chainage on the Moon',
+      { ...emptySurvey(), lines: [madeLine('A', [{ chainageM: 1e22, lon: 1, lat: 2 }])] },
+      'invalid_survey',
+    ],
+    [
+      'a plan of a million electrodes',
+      { ...emptySurvey(), lines: [{ ...madeLine('A', []), layout: { from_m: 0, to_m: 1000, step_m: 0.001 } }] },
+      'invalid_survey',
+    ],
+    [
+      'nesting without end',
+      { ...emptySurvey(), deep: Array.from({ length: 7000 }).reduce<unknown>((inside) => [inside], 0) },
+      'not_a_survey',
+    ],
   ])('refuses %s with a sentence', (_what, document, code) => {
     expect(readSurveyDocument(document)).toMatchObject({ ok: false, code, sentence: expect.stringMatching(/\.$/) });
   });

@@ -9,7 +9,13 @@ export const positionPoor: FindDoubts = ({ line, placed, figures }) => {
   if (!placed.ok) return [];
   const { accuracies, fromM, toM, placeAt } = placed.track;
   const unsaid = accuracies.filter(({ said }) => !said).length;
-  const ends = [fromM, toM].map((chainageM) => placeAt(chainageM).uncertainty95M);
+  const used = figures.map(({ chainageM }) => chainageM);
+  // Far beyond the placed points a line is less sure than its points are.
+  const reach = [
+    used.reduce((least, m) => Math.min(least, m), fromM),
+    used.reduce((most, m) => Math.max(most, m), toM),
+  ];
+  const ends = reach.map((chainageM) => placeAt(chainageM).uncertainty95M);
   const worst = Math.max(...ends, ...accuracies.map(({ sigmaM }) => radius95M(sigmaM)));
   if (unsaid === 0 && worst <= POOR_R95_M) return [];
   const assumed = `${unsaid} of ${accuracies.length} placed points do not say how accurate they are: 95 % within ${metres(UNSAID_R95_M)} was assumed`;

@@ -12,7 +12,7 @@ export const singleReading: FindDoubts = ({ line, places, settings }) => {
       code: 'single_reading',
       severity: 'note',
       line: line.id,
-      sentence: `Line ${line.name}: ${once.length} of ${counted(places.length, 'place')} were read once, so their error is assumed (${floor} % at least), not measured.`,
+      sentence: `Line ${line.name}: ${once.length} of ${counted(places.length, 'place')} ${once.length === 1 ? 'was' : 'were'} read once: the error is assumed (${floor} % at least), not measured.`,
       remedy: 'Repeat some stations with the rods pulled and driven again, the striking ones first.',
       readings: once.map(({ place }) => (place.counted[0] as ReadingFigure).reading.id),
     }),

@@ -26,6 +26,8 @@ function featureText({ id, properties, geometry }: LayerFeature): string {
 }
 
 function valueText(key: string, value: LayerValue): string {
-  if (typeof value === 'number' && Number.isInteger(value) && !WHOLE.has(key)) return `${value}.0`;
+  // From 1e21 on a number is written with an exponent, which is a decimal point enough.
+  const isWhole = typeof value === 'number' && Number.isInteger(value) && Math.abs(value) < 1e15;
+  if (isWhole && !WHOLE.has(key)) return `${value}.0`;
   return JSON.stringify(value);
 }

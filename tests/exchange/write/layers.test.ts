@@ -287,6 +287,25 @@ describe('corridors', () => {
   });
 });
 
+describe('the text of a layer', () => {
+  it('is JSON whatever the size of a number', () => {
+    const layer = {
+      type: 'FeatureCollection' as const,
+      features: [
+        {
+          type: 'Feature' as const,
+          id: 'a',
+          properties: { sid: 'a', ratio: 1e22, z_score: 3, reading_count: 3 },
+          geometry: { type: 'Point' as const, coordinates: [1, 2] },
+        },
+      ],
+    };
+    const text = geojsonText(layer);
+    expect(JSON.parse(text)).toEqual(layer);
+    expect(text).toContain('"z_score":3.0,"reading_count":3}');
+  });
+});
+
 describe('the checker of these tests', () => {
   it.each([
     [
