@@ -1,10 +1,13 @@
 import type { MapEngine } from '../map/map-engine';
+import type { Change } from '../survey/commit';
 import type { AppState } from './state/app-state';
 
 /** What a person at the console, or a test, may look at. */
 export interface Inspected {
   readonly map: MapEngine;
   readonly store: { get(): AppState };
+  /** Applies an edit as a screen would. */
+  commit(change: Change): Promise<unknown>;
 }
 
 declare global {

@@ -1,5 +1,5 @@
 import type { Feature, FeatureCollection, Geometry, LineString, Point } from 'geojson';
-import type { Layers } from '../exchange/write/layers';
+import type { Layers } from '../exchange/write/layer-collection';
 import { lanes } from './lanes';
 import { rampKey, rampRank } from './ramp';
 import { cutAtSharpCorners } from './sharp-corners';
@@ -33,7 +33,7 @@ export function picture(layers: Layers, relief: FeatureCollection | null): Pictu
     controls: layers.controls,
     electrodes: layers.electrodes,
     midpoints: graded(layers.midpoints),
-    segments: besideEachOther(graded(layers.segments)),
+    segments: besideEachOther(layers.segments),
     corridors: layers.corridors,
     relief: relief ? indexContours(relief) : EMPTY_COLLECTION,
     bounds: boundsOf([layers.lines, layers.midpoints]),
@@ -44,14 +44,11 @@ function withProperties<G extends Geometry>(feature: Feature<G>, added: Record<s
   return { ...feature, properties: { ...feature.properties, ...added } };
 }
 
+/** What was drawn of a feature of the layers, by that feature: an edit leaves most of them as they were. */
+const drawnOf = new WeakMap<Feature, { readonly lane: number | null; readonly drawn: readonly Feature[] }>();
+
 function graded(collection: FeatureCollection): FeatureCollection {
-  return {
-    type: 'FeatureCollection',
-    features: collection.features.map((feature) => {
-      const key = rampKey(feature.properties ?? {});
-      return withProperties(feature, { ramp: key, rank: rampRank(key) });
-    }),
-  };
+  return { type: 'FeatureCollection', features: collection.features.flatMap((feature) => drawn(feature, null)) };
 }
 
 function besideEachOther(collection: FeatureCollection): FeatureCollection {
@@ -61,14 +58,27 @@ function besideEachOther(collection: FeatureCollection): FeatureCollection {
       spacingM: typeof properties?.spacing_m === 'number' ? properties.spacing_m : null,
     })),
   );
-  const features = collection.features.flatMap((feature, i): Feature[] => {
-    const laned = withProperties(feature, { lane: lane[i] ?? 0 });
-    if (laned.geometry.type !== 'LineString') return [laned];
-    return cutAtSharpCorners(laned.geometry.coordinates).map(
-      (coordinates): Feature<LineString> => ({ ...laned, geometry: { type: 'LineString', coordinates } }),
-    );
-  });
-  return { type: 'FeatureCollection', features };
+  return {
+    type: 'FeatureCollection',
+    features: collection.features.flatMap((feature, i) => drawn(feature, lane[i] ?? 0)),
+  };
+}
+
+/** A feature with its place on the ramp, and beside its neighbours where it has a lane. */
+function drawn(feature: Feature, lane: number | null): readonly Feature[] {
+  const known = drawnOf.get(feature);
+  if (known && known.lane === lane) return known.drawn;
+  const key = rampKey(feature.properties ?? {});
+  const made = withProperties(feature, { ramp: key, rank: rampRank(key), ...(lane === null ? {} : { lane }) });
+  const { geometry } = made;
+  const pieces =
+    lane !== null && geometry.type === 'LineString'
+      ? cutAtSharpCorners(geometry.coordinates).map(
+          (coordinates): Feature<LineString> => ({ ...made, geometry: { type: 'LineString', coordinates } }),
+        )
+      : [made];
+  drawnOf.set(feature, { lane, drawn: pieces });
+  return pieces;
 }
 
 function lineStarts(lines: FeatureCollection): FeatureCollection {

@@ -70,6 +70,11 @@ const FRAME_MARGIN_PX = 36;
 const REVEAL_ZOOM = 19;
 const EASE_MS = 250;
 
+/** The same features, object by object. */
+function isSameDrawing(p: FeatureCollection, q: FeatureCollection): boolean {
+  return p.features.length === q.features.length && p.features.every((feature, i) => feature === q.features[i]);
+}
+
 export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   let scene = options.scene;
   let covered = options.covered;
@@ -78,6 +83,7 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   let plane: LocalPlane | null = null;
   let ready = false;
   let framed = false;
+  const onMap = new Map<SourceName, FeatureCollection>();
 
   const engine = options.createEngine({
     container: options.container,
@@ -103,7 +109,12 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   function applyPicture(picture: Picture | null): void {
     for (const name of SOURCE_NAMES) {
       if (name === 'grid' || name === 'grid_labels' || name === 'selected_places') continue;
-      setSource(name, picture?.[name] ?? EMPTY_COLLECTION);
+      const next = picture?.[name] ?? EMPTY_COLLECTION;
+      const before = onMap.get(name);
+      // Tiles are cut anew for a source that is set: what an edit does not touch is left alone.
+      if (before && isSameDrawing(before, next)) continue;
+      onMap.set(name, next);
+      setSource(name, next);
     }
     const start = picture?.line_starts.features[0]?.geometry;
     plane = start?.type === 'Point' ? localPlane(start.coordinates[0] ?? 0, start.coordinates[1] ?? 0) : null;

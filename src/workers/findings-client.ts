@@ -1,8 +1,10 @@
 import { type Remote, transfer, wrap } from 'comlink';
-import type { Drape, LayerName } from '../exchange/write/layers';
+import type { Drape, LayerName } from '../exchange/write/layer-collection';
 import type { Change } from '../survey/commit';
 import type { Survey } from '../survey/survey';
-import type { Computed, FindingsTable, OpenedSurvey } from './findings-table';
+import type { FindingsWorker } from './findings.worker';
+import type { OpenedSurvey } from './findings-table';
+import { type Computed, createReceiver, type SentParts } from './parts';
 
 /** The findings worker as the page sees it. */
 export interface FindingsClient {
@@ -18,12 +20,14 @@ export interface FindingsClient {
 export function startFindingsClient(onFailure: (reason: string) => void): FindingsClient {
   const worker = new Worker(new URL('./findings.worker.ts', import.meta.url), { type: 'module', name: 'findings' });
   worker.addEventListener('error', (event) => onFailure(event.message || 'the worker could not be started'));
-  const table: Remote<FindingsTable> = wrap<FindingsTable>(worker);
+  const table: Remote<FindingsWorker> = wrap<FindingsWorker>(worker);
+  const receive = createReceiver();
+  const received = async (sent: Promise<SentParts>): Promise<Computed> => receive(await sent);
   return {
     open: (bytes, file) => table.open(transfer(bytes, [bytes.buffer]), file),
-    take: (survey, drape) => table.take(survey, drape),
-    change: (change, drape) => table.change(change, drape),
-    compute: (drape) => table.compute(drape),
+    take: (survey, drape) => received(table.take(survey, drape)),
+    change: (change, drape) => received(table.change(change, drape)),
+    compute: (drape) => received(table.compute(drape)),
     layerText: (name, drape) => table.layerText(name, drape),
     end: () => worker.terminate(),
   };

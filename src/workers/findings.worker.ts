@@ -1,5 +1,6 @@
 import { expose } from 'comlink';
 import type { FindingsTable } from './findings-table';
+import { createSender } from './parts';
 
 /*
  * The table is loaded behind the messages, so that zod is told to make no functions from text before any schema is
@@ -12,18 +13,18 @@ async function load(): Promise<FindingsTable> {
   return createFindingsTable();
 }
 
-type Promised<T> = {
-  [K in keyof T]: T[K] extends (...given: infer G) => infer R ? (...given: G) => Promise<R> : never;
-};
-
 const table = load();
+const send = createSender();
 
-const exposed: Promised<FindingsTable> = {
-  open: async (bytes, file) => (await table).open(bytes, file),
-  take: async (survey, drape) => (await table).take(survey, drape),
-  change: async (change, drape) => (await table).change(change, drape),
-  compute: async (drape) => (await table).compute(drape),
-  layerText: async (name, drape) => (await table).layerText(name, drape),
+const exposed = {
+  open: async (...given: Parameters<FindingsTable['open']>) => (await table).open(...given),
+  take: async (...given: Parameters<FindingsTable['take']>) => send((await table).take(...given)),
+  change: async (...given: Parameters<FindingsTable['change']>) => send((await table).change(...given)),
+  compute: async (...given: Parameters<FindingsTable['compute']>) => send((await table).compute(...given)),
+  layerText: async (...given: Parameters<FindingsTable['layerText']>) => (await table).layerText(...given),
 };
+
+/** What the page can ask of the worker. */
+export type FindingsWorker = typeof exposed;
 
 expose(exposed);

@@ -5,7 +5,8 @@ import { appraise } from '../../src/appraise';
 import { disclose } from '../../src/discretion/disclose';
 import { settingsOf } from '../../src/evidence/settings';
 import { readSurveyFile } from '../../src/exchange/read/survey-file';
-import { buildLayers, type Drape } from '../../src/exchange/write/layers';
+import type { Drape } from '../../src/exchange/write/layer-collection';
+import { buildLayers } from '../../src/exchange/write/layers';
 
 export const DEMO_FILE = fileURLToPath(
   new URL('../../demo-data/survey-form/brackamore-slade.survey.json', import.meta.url),

@@ -11,6 +11,7 @@ import { createSurveyStore, type SurveyStore } from '../../src/store/survey-stor
 import { correctReading, rejectReading } from '../../src/survey/edits';
 import type { Reading, Survey } from '../../src/survey/survey';
 import { createFindingsTable } from '../../src/workers/findings-table';
+import { createReceiver, createSender } from '../../src/workers/parts';
 import { emptySurvey, madeLine, madeReading, madeReference } from '../helpers/made-survey';
 
 const line = madeLine('A', [
@@ -33,11 +34,13 @@ let databases = 0;
 function parts(device: SurveyStore): AppParts {
   const store = createStore(INITIAL_STATE, reduce);
   const table = createFindingsTable();
+  const send = createSender();
+  const receive = createReceiver();
   const client: AppParts['client'] = {
     open: async (bytes, file) => table.open(bytes, file),
-    take: async (taken, drape) => table.take(taken, drape),
-    change: async (change, drape) => table.change(change, drape),
-    compute: async (drape) => table.compute(drape),
+    take: async (taken, drape) => receive(send(table.take(taken, drape))),
+    change: async (change, drape) => receive(send(table.change(change, drape))),
+    compute: async (drape) => receive(send(table.compute(drape))),
     layerText: async (name, drape) => table.layerText(name, drape),
     end: () => {},
   };

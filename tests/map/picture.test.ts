@@ -1,6 +1,6 @@
 import type { Feature, FeatureCollection } from 'geojson';
 import { describe, expect, it } from 'vitest';
-import type { Layers } from '../../src/exchange/write/layers';
+import type { Layers } from '../../src/exchange/write/layer-collection';
 import { boundsOf, picture } from '../../src/map/picture';
 
 const collection = (features: Feature[]): FeatureCollection => ({ type: 'FeatureCollection', features });

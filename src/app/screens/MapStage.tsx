@@ -3,7 +3,9 @@ import { readPalette } from '../../map/palette';
 import { type Picture, picture } from '../../map/picture';
 import type { Theme } from '../../map/ramp';
 import type { MapScene, MapTarget, SurveyMap, ViewScale } from '../../map/survey-map';
+import { done } from '../../survey/outcome';
 import { useApp, useAppState } from '../app-context';
+import { edit } from '../edit';
 import { offerForInspection } from '../inspection';
 import type { AppState, Content, Selection } from '../state/app-state';
 import { indexOf } from '../state/index-of';
@@ -53,7 +55,8 @@ function selectionAt({ phase }: AppState, target: MapTarget | null): Selection |
 
 /** The map and what lies on its edges. It is made once and told what to show. */
 export function MapStage({ theme }: { theme: Theme }) {
-  const { store } = useApp();
+  const parts = useApp();
+  const { store } = parts;
   const content = useAppState(({ phase }) => (phase.kind === 'ready' ? phase.content : null));
   const relief = useAppState((state) => state.relief);
   const spacing = useAppState((state) => state.spacing);
@@ -95,7 +98,7 @@ export function MapStage({ theme }: { theme: Theme }) {
           onRecovered: () => store.dispatch({ type: 'trouble', sentence: null }),
         });
         setMap(made);
-        offerForInspection({ map: made.engine, store });
+        offerForInspection({ map: made.engine, store, commit: (change) => edit(parts, () => done(change)) });
       })
       .catch((error: unknown) => {
         if (gone) return;
@@ -109,7 +112,7 @@ export function MapStage({ theme }: { theme: Theme }) {
       made?.destroy();
       setMap(null);
     };
-  }, [store]);
+  }, [parts, store]);
 
   useEffect(() => {
     if (!map || !ground.current) return;
@@ -120,6 +123,15 @@ export function MapStage({ theme }: { theme: Theme }) {
       selectedPlaces: places,
     });
   }, [map, drawn, theme, spacing, selected, places]);
+
+  // Another survey lies elsewhere; the same one after an edit stays where it is looked at.
+  const surveyId = content?.survey.id ?? null;
+  const framedFor = useRef<string | null>(null);
+  useEffect(() => {
+    if (!map || !surveyId || !drawn?.bounds) return;
+    if (framedFor.current !== null && framedFor.current !== surveyId) map.frame(drawn.bounds);
+    framedFor.current = surveyId;
+  }, [map, surveyId, drawn]);
 
   useEffect(() => {
     if (!map || !content || !selection) return;

@@ -1,5 +1,5 @@
 import type { FeatureCollection } from 'geojson';
-import type { Drape, Layers } from '../../exchange/write/layers';
+import type { Drape, Layers } from '../../exchange/write/layer-collection';
 import type { Findings } from '../../findings';
 import type { SpacingChoice } from '../../map/map-style';
 import type { Survey } from '../../survey/survey';
@@ -57,8 +57,13 @@ export function reduce(state: AppState, action: Action): AppState {
 function opened(state: AppState, content: Content, history: History | undefined): AppState {
   const phase: Phase = { kind: 'ready', content };
   // What was pointed at belongs to the survey that was open before.
-  return history ? { ...state, phase, history, selection: null, spacing: 'all' } : { ...state, phase };
+  if (!history) return { ...state, phase };
+  const relief = isOpen(state, content.survey) ? state.relief : null;
+  return { ...state, phase, history, relief, selection: null, spacing: 'all' };
 }
+
+const isOpen = ({ phase }: AppState, survey: Survey): boolean =>
+  phase.kind === 'ready' && phase.content.survey.id === survey.id;
 
 function changed(state: AppState, survey: Survey, history: History): AppState {
   if (state.phase.kind !== 'ready') return state;
@@ -71,10 +76,11 @@ function computed(state: AppState, { survey, findings, layers }: Extract<Action,
   return { ...state, phase: { kind: 'ready', content: { ...state.phase.content, findings, layers } } };
 }
 
-/** A thing that was asked about is told in the Read margin, which must be in sight for that. */
+/** A thing that was asked about is told in the Read margin, or stood at in the record's table, where that is open. */
 function select(state: AppState, selection: Selection | null): AppState {
   if (!selection) return state.selection ? { ...state, selection: null } : state;
-  return { ...state, selection, margin: 'read', sheet: state.sheet === 'closed' ? 'half' : state.sheet };
+  const margin = state.margin === 'record' && selection.kind === 'midpoint' ? 'record' : 'read';
+  return { ...state, selection, margin, sheet: state.sheet === 'closed' ? 'half' : state.sheet };
 }
 
 /** Asking for the margin that is open already puts it away, which is how a small screen gets its map back. */

@@ -1,4 +1,4 @@
-import type { Layer, LayerFeature, LayerValue } from './layers';
+import type { Layer, LayerFeature, LayerValue } from './layer-collection';
 
 /** Counts and codes; every other number is a measure, and is written with a decimal point even when it is whole. */
 const WHOLE = new Set(['reading_count', 'readings', 'part', 'epsg', 'stroke-width']);

@@ -1,21 +1,20 @@
-import type { BBox, Feature, FeatureCollection, Geometry, Position } from 'geojson';
+import type { Geometry, Position } from 'geojson';
 import ramp from '../../../styles/ramp.json';
 import type { Disclosed } from '../../discretion/disclose';
-import type { ElectrodeFinding, LineFindings, MidpointFinding } from '../../findings';
+import type { CorridorFinding, ElectrodeFinding, Findings, LineFindings, MidpointFinding } from '../../findings';
 import type { Survey } from '../../survey/survey';
 import { significant } from '../../survey/wording';
 import { corridorArea } from './corridor-area';
 import { coordinate, cutAtAntimeridian, type GroundPath, groundPath, rounded } from './ground-path';
+import {
+  type Drape,
+  joinLayers,
+  type LayerFeature,
+  type Layers,
+  type LayerValue,
+  type LineLayers,
+} from './layer-collection';
 import type { Projected } from './projected';
-
-export const LAYER_NAMES = ['lines', 'controls', 'electrodes', 'midpoints', 'segments', 'corridors'] as const;
-export type LayerName = (typeof LAYER_NAMES)[number];
-export type Drape = 'midpoint' | 'probes';
-
-export type LayerValue = string | number | null;
-export type LayerFeature = Feature<Geometry, Record<string, LayerValue>> & { id: string };
-export type Layer = FeatureCollection<Geometry, Record<string, LayerValue>>;
-export type Layers = Record<LayerName, Layer>;
 
 export interface LayerOptions {
   /** Segments on the midpoints, or on both probes of each reading. */
@@ -30,77 +29,77 @@ export interface LayerOptions {
  * as `sid`; lists joined by `;`; missing = null.
  */
 export function buildLayers(disclosed: Disclosed, options: LayerOptions): Layers {
-  const { findings, survey } = disclosed;
-  const rows: Record<LayerName, LayerFeature[]> = {
-    lines: [],
-    controls: [],
-    electrodes: [],
-    midpoints: [],
-    segments: [],
-    corridors: [],
+  return joinLayers(disclosed.findings.lines.map((line) => buildLineLayers(disclosed, line, options)));
+}
+
+/** The part of one line in every layer. */
+export function buildLineLayers(
+  { findings, survey }: Disclosed,
+  line: LineFindings,
+  options: LayerOptions,
+): LineLayers {
+  const path = groundPath(line.track);
+  return {
+    lines: [lineFeature(line, survey)],
+    controls: line.controls.map((control) =>
+      pointFeature(control.id, control, options, {
+        line: line.name,
+        chainage_m: decimals(control.chainageM, 3),
+        kind: control.kind,
+        source: control.source,
+        residual_m: decimals(control.residualM, 3),
+        residual_sigma: decimals(control.residualSigma, 2),
+        position_uncertainty_95_m: decimals(control.uncertainty95M, 2),
+      }),
+    ),
+    electrodes: line.electrodes.map((electrode) =>
+      pointFeature(electrodeSid(line, electrode), electrode, options, {
+        line: line.name,
+        chainage_m: decimals(electrode.chainageM, 3),
+        role: electrode.role,
+        elevation_m: decimals(electrode.elevationM, 2),
+        reading_count: electrode.readingCount,
+        position_uncertainty_95_m: decimals(electrode.uncertainty95M, 2),
+      }),
+    ),
+    midpoints: line.midpoints.map((midpoint) =>
+      pointFeature(midpoint.key, midpoint, options, {
+        ...figureProperties(line, midpoint),
+        'marker-color': strokeOf(midpoint).colour,
+        'marker-size': 'small',
+      }),
+    ),
+    segments: line.midpoints.flatMap((midpoint) =>
+      segmentFeatures(midpoint, path, options, figureProperties(line, midpoint)),
+    ),
+    corridors: line.corridors.map((corridor, i) => corridorFeature(line, corridor, i, path, findings)),
   };
-  for (const line of findings.lines) {
-    const path = groundPath(line.track);
-    rows.lines.push(lineFeature(line, survey));
-    for (const control of line.controls) {
-      rows.controls.push(
-        pointFeature(control.id, control, options, {
-          line: line.name,
-          chainage_m: decimals(control.chainageM, 3),
-          kind: control.kind,
-          source: control.source,
-          residual_m: decimals(control.residualM, 3),
-          residual_sigma: decimals(control.residualSigma, 2),
-          position_uncertainty_95_m: decimals(control.uncertainty95M, 2),
-        }),
-      );
-    }
-    for (const electrode of line.electrodes) {
-      rows.electrodes.push(
-        pointFeature(electrodeSid(line, electrode), electrode, options, {
-          line: line.name,
-          chainage_m: decimals(electrode.chainageM, 3),
-          role: electrode.role,
-          elevation_m: decimals(electrode.elevationM, 2),
-          reading_count: electrode.readingCount,
-          position_uncertainty_95_m: decimals(electrode.uncertainty95M, 2),
-        }),
-      );
-    }
-    for (const midpoint of line.midpoints) {
-      const figures = figureProperties(line, midpoint);
-      const { colour } = strokeOf(midpoint);
-      rows.midpoints.push(
-        pointFeature(midpoint.key, midpoint, options, { ...figures, 'marker-color': colour, 'marker-size': 'small' }),
-      );
-      rows.segments.push(...segmentFeatures(midpoint, path, options, figures));
-    }
-    line.corridors.forEach((corridor, i) => {
-      const { target } = findings.provenance.settings;
-      rows.corridors.push(
-        feature(
-          `${line.lineId}:corridor:${i + 1}`,
-          corridorArea(path, corridor.fromM, corridor.toM, corridor.halfWidthM),
-          {
-            line: line.name,
-            chainage_from_m: decimals(corridor.fromM, 3),
-            chainage_to_m: decimals(corridor.toM, 3),
-            half_width_m: decimals(corridor.halfWidthM, 1),
-            target_kind: 'air_filled_chamber',
-            target_radius_m: target.radiusM,
-            target_depth_m: target.depthToCentreM,
-            meaning:
-              'within it an air-filled chamber of the target size and depth would have changed a reading by 2 standard errors; outside it is not surveyed, never safe',
-            stroke: '#6b6558',
-            'stroke-width': 1,
-            fill: '#6b6558',
-            'fill-opacity': 0.12,
-          },
-        ),
-      );
-    });
-  }
-  return Object.fromEntries(LAYER_NAMES.map((name) => [name, collectionOf(rows[name])])) as Layers;
+}
+
+function corridorFeature(
+  line: LineFindings,
+  corridor: CorridorFinding,
+  index: number,
+  path: GroundPath,
+  { provenance }: Findings,
+): LayerFeature {
+  const { target } = provenance.settings;
+  const area = corridorArea(path, corridor.fromM, corridor.toM, corridor.halfWidthM);
+  return feature(`${line.lineId}:corridor:${index + 1}`, area, {
+    line: line.name,
+    chainage_from_m: decimals(corridor.fromM, 3),
+    chainage_to_m: decimals(corridor.toM, 3),
+    half_width_m: decimals(corridor.halfWidthM, 1),
+    target_kind: 'air_filled_chamber',
+    target_radius_m: target.radiusM,
+    target_depth_m: target.depthToCentreM,
+    meaning:
+      'within it an air-filled chamber of the target size and depth would have changed a reading by 2 standard errors; outside it is not surveyed, never safe',
+    stroke: '#6b6558',
+    'stroke-width': 1,
+    fill: '#6b6558',
+    'fill-opacity': 0.12,
+  });
 }
 
 function electrodeSid({ lineId }: LineFindings, electrode: ElectrodeFinding): string {
@@ -240,54 +239,4 @@ function drapedOn(
       toM: probeM + (toM - chainageM),
     })),
   };
-}
-
-function collectionOf(features: LayerFeature[]): Layer {
-  const bbox = bboxOf(features);
-  return { type: 'FeatureCollection', ...(bbox ? { bbox } : {}), features };
-}
-
-/** West, south, east, north (RFC 7946, 5); west > east where the layer crosses 180°. */
-function bboxOf(features: readonly LayerFeature[]): BBox | null {
-  let south = Infinity;
-  let north = -Infinity;
-  // Bounds of the longitudes in −180…180 and of the same turned to 0…360: the narrower of the two is the layer's.
-  let west = Infinity;
-  let east = -Infinity;
-  let westTurned = Infinity;
-  let eastTurned = -Infinity;
-  for (const { geometry } of features) {
-    eachPosition(geometry, ([lon = 0, lat = 0]) => {
-      const turned = lon < 0 ? lon + 360 : lon;
-      south = Math.min(south, lat);
-      north = Math.max(north, lat);
-      west = Math.min(west, lon);
-      east = Math.max(east, lon);
-      westTurned = Math.min(westTurned, turned);
-      eastTurned = Math.max(eastTurned, turned);
-    });
-  }
-  if (west > east) return null;
-  if (east - west <= eastTurned - westTurned) return [west, south, east, north];
-  const back = (turned: number): number => Number((turned > 180 ? turned - 360 : turned).toFixed(7));
-  return [back(westTurned), south, back(eastTurned), north];
-}
-
-function eachPosition(geometry: Geometry, visit: (position: Position) => void): void {
-  switch (geometry.type) {
-    case 'Point':
-      visit(geometry.coordinates);
-      break;
-    case 'LineString':
-      for (const position of geometry.coordinates) visit(position);
-      break;
-    case 'MultiLineString':
-      for (const position of geometry.coordinates.flat()) visit(position);
-      break;
-    case 'MultiPolygon':
-      for (const position of geometry.coordinates.flat(2)) visit(position);
-      break;
-    default:
-      throw new Error(`no layer holds a ${geometry.type}`);
-  }
 }

@@ -1,0 +1,76 @@
+import type { Browser } from 'playwright-core';
+import { correctReading } from '../../src/survey/edits';
+import type { Reading } from '../../src/survey/survey';
+import { startBrowser } from '../browser/browser';
+import { buildApp, serveBuilt } from '../browser/built-app';
+import { DESK, openedPage } from '../browser/open-page';
+import { bigSurvey } from './appraise.bench';
+
+export interface EditToFrame {
+  readonly readings: number;
+  readonly milliseconds: readonly number[];
+}
+
+/** From the commit of one edit to the first frame that shows its colour, in a survey of 2,000 readings. */
+export async function benchEditToFrame(rounds = 7): Promise<EditToFrame> {
+  const survey = bigSurvey(20);
+  const reading = survey.readings[0] as Reading;
+  const app = await buildApp('production');
+  const served = await serveBuilt(app, JSON.stringify(survey));
+  const browser: Browser = await startBrowser();
+  try {
+    const watched = await openedPage(browser, served, DESK);
+    // tsx names functions through a helper that the page does not have.
+    await watched.page.evaluate('globalThis.__name = (named) => named');
+    const milliseconds: number[] = [];
+    for (let round = 0; round < rounds; round += 1) {
+      const value = round % 2 === 0 ? 2000 + round : 300 + round;
+      const change = correctReading(survey, reading.id, { value }, { by: 'bench', at: '2026-05-12T10:00:00Z' });
+      if (!change.ok) throw new Error(change.sentence);
+      milliseconds.push(
+        await watched.page.evaluate(
+          async ({ edit, id }) => {
+            const app = window.hollowline;
+            if (!app) throw new Error('the page is not open to inspection');
+            const map = app.map as unknown as {
+              on(event: string, heard: (event: { sourceId?: string; isSourceLoaded?: boolean }) => void): void;
+              off(event: string, heard: unknown): void;
+            };
+            const stateOf = () => {
+              const { phase } = app.store.get();
+              if (phase.kind !== 'ready') throw new Error('nothing is open');
+              return phase.content.findings.lines[0]?.midpoints.find(({ readings }) =>
+                readings.some((own) => own === id),
+              )?.figureOhmM;
+            };
+            const before = stateOf();
+            const start = performance.now();
+            const drawn = new Promise<number>((resolve) => {
+              let loaded = false;
+              const onData = (event: { sourceId?: string; isSourceLoaded?: boolean }) => {
+                if (event.sourceId === 'segments' && event.isSourceLoaded && stateOf() !== before) loaded = true;
+              };
+              const onRender = () => {
+                if (!loaded) return;
+                map.off('sourcedata', onData);
+                map.off('render', onRender);
+                resolve(performance.now() - start);
+              };
+              map.on('sourcedata', onData);
+              map.on('render', onRender);
+            });
+            await app.commit(edit as never);
+            return drawn;
+          },
+          { edit: change.value as unknown, id: reading.id as string },
+        ),
+      );
+    }
+    await watched.close();
+    return { readings: survey.readings.length, milliseconds };
+  } finally {
+    await browser.close();
+    await served.close();
+    await app.remove();
+  }
+}
