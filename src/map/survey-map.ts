@@ -38,6 +38,13 @@ export interface Covered {
   readonly left: number;
 }
 
+/** The middle of the map in degrees, and its zoom. */
+export interface View {
+  readonly lon: number;
+  readonly lat: number;
+  readonly zoom: number;
+}
+
 export interface SurveyMapOptions {
   readonly container: HTMLElement;
   readonly scene: MapScene;
@@ -46,6 +53,9 @@ export interface SurveyMapOptions {
   readonly animate: () => boolean;
   readonly onTap: (target: MapTarget | null) => void;
   readonly onScale: (scale: ViewScale) => void;
+  /** Where the survey was looked at last, if anybody did. */
+  readonly lastView: () => View | null;
+  readonly onView: (view: View) => void;
   readonly onTrouble: (sentence: string) => void;
   readonly onRecovered: () => void;
 }
@@ -120,7 +130,9 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     plane = start?.type === 'Point' ? localPlane(start.coordinates[0] ?? 0, start.coordinates[1] ?? 0) : null;
     if (picture?.bounds && !framed) {
       framed = true;
-      frame(picture.bounds, false);
+      const view = options.lastView();
+      if (view) engine.easeTo({ center: [view.lon, view.lat], zoom: view.zoom, animate: false, duration: 0 });
+      else frame(picture.bounds, false);
     }
     drawGrid();
   }
@@ -232,6 +244,12 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     });
   }
 
+  function viewNow(): View {
+    const { width, height } = size();
+    const { lng, lat } = engine.unproject([width / 2, height / 2]);
+    return { lon: lng, lat, zoom: engine.getZoom() };
+  }
+
   function targetAt({ x, y }: MapTap['point']): MapTarget | null {
     const { picture, look } = scene;
     if (!ready || !picture) return null;
@@ -264,7 +282,10 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     ready = true;
     apply();
   });
-  engine.on('moveend', drawGrid);
+  engine.on('moveend', () => {
+    drawGrid();
+    if (framed) options.onView(viewNow());
+  });
   engine.on('resize', drawGrid);
   engine.on('click', (tap) => options.onTap(targetAt(tap.point)));
   engine.on('mousemove', ({ point }) => {

@@ -1,7 +1,7 @@
 import type { Feature, FeatureCollection } from 'geojson';
 import { describe, expect, it, vi } from 'vitest';
 import type { Picture } from '../../src/map/picture';
-import { createSurveyMap, type MapScene, type MapTarget } from '../../src/map/survey-map';
+import { createSurveyMap, type MapScene, type MapTarget, type View } from '../../src/map/survey-map';
 import { FakeEngine } from './fake-engine';
 import { look } from './look';
 
@@ -31,10 +31,11 @@ const drawn: Picture = {
 };
 const empty: MapScene = { picture: null, look, selected: {}, selectedPlaces: none };
 
-function opened(animate = true) {
+function opened(animate = true, lastView: View | null = null) {
   let engine: FakeEngine | null = null;
   const taps: (MapTarget | null)[] = [];
   const troubles: string[] = [];
+  const views: View[] = [];
   const map = createSurveyMap({
     container: {} as HTMLElement,
     scene: empty,
@@ -46,11 +47,13 @@ function opened(animate = true) {
     animate: () => animate,
     onTap: (target) => taps.push(target),
     onScale: () => {},
+    lastView: () => lastView,
+    onView: (view) => views.push(view),
     onTrouble: (sentence) => troubles.push(sentence),
     onRecovered: () => {},
   });
   if (!engine) throw new Error('no engine was made');
-  return { map, engine: engine as FakeEngine, taps, troubles };
+  return { map, engine: engine as FakeEngine, taps, troubles, views };
 }
 
 describe('the map', () => {
@@ -68,6 +71,27 @@ describe('the map', () => {
     map.show({ ...empty, picture: drawn });
     map.show({ ...empty, picture: { ...drawn } });
     expect(engine.told.filter((told) => told.startsWith('fit'))).toEqual(['fit 0.1 -0.1 0.3 -0.1 to 20']);
+  });
+
+  it('goes back to where the survey was looked at last, and tells where it is looked at now', () => {
+    const { map, engine, views } = opened(true, { lon: 0.2, lat: -0.1, zoom: 21 });
+    engine.fire('load', null);
+    map.show({ ...empty, picture: drawn });
+    expect(engine.told.filter((told) => /^(fit|ease)/.test(told))).toEqual(['ease 0.2 -0.1 in 0']);
+    engine.zoom = 18;
+    engine.fire('moveend', null);
+    expect(views).toEqual([{ lon: 0.5, lat: -0.4, zoom: 18 }]);
+  });
+
+  it('leaves alone what an edit did not touch', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    map.show({ ...empty, picture: drawn });
+    const [kept, segments] = [engine.sources.get('segments'), collection([{ ...stroke }])];
+    map.show({ ...empty, picture: { ...drawn, segments: { ...drawn.segments } } });
+    expect(engine.sources.get('segments')).toBe(kept);
+    map.show({ ...empty, picture: { ...drawn, segments } });
+    expect(engine.sources.get('segments')).toBe(segments);
   });
 
   it('keeps north up and its own attribution off', () => {

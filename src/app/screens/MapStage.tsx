@@ -10,6 +10,7 @@ import { offerForInspection } from '../inspection';
 import type { AppState, Content, Selection } from '../state/app-state';
 import { indexOf } from '../state/index-of';
 import { selectedPlace, selectedPlaces } from '../state/selected-places';
+import { rememberView, viewOf } from '../view-memory';
 import { MapHeader } from './MapHeader';
 import { MapKey } from './MapKey';
 import { MapTools } from './MapTools';
@@ -44,6 +45,8 @@ function placeOf(content: Content, selection: Selection): { lon: number; lat: nu
     ? (index.bySid.get(selection.sid)?.finding ?? null)
     : (index.electrodeBySid.get(selection.sid)?.electrode ?? null);
 }
+
+const openSurveyId = ({ phase }: AppState): string | null => (phase.kind === 'ready' ? phase.content.survey.id : null);
 
 /** A stroke stands for its reading, however it is laid just now. */
 function selectionAt({ phase }: AppState, target: MapTarget | null): Selection | null {
@@ -94,6 +97,8 @@ export function MapStage({ theme }: { theme: Theme }) {
           animate: () => !matchMedia('(prefers-reduced-motion: reduce)').matches,
           onTap: (target) => store.dispatch({ type: 'select', selection: selectionAt(store.get(), target) }),
           onScale: setScale,
+          lastView: () => viewOf(openSurveyId(store.get())),
+          onView: (view) => rememberView(openSurveyId(store.get()), view),
           onTrouble: (sentence) => store.dispatch({ type: 'trouble', sentence }),
           onRecovered: () => store.dispatch({ type: 'trouble', sentence: null }),
         });
