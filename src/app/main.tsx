@@ -5,6 +5,8 @@ import '../../styles/page.css';
 import '../../styles/book.css';
 import '../../styles/map.css';
 import '../../styles/read.css';
+import '../../styles/figures.css';
+import '../../styles/record.css';
 import { createSurveyStore } from '../store/survey-store';
 import { startFindingsClient } from '../workers/findings-client';
 import { AppContext, type AppParts } from './app-context';

@@ -8,7 +8,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { Served } from '../../src/cli/serve';
 import { geojsonText } from '../../src/exchange/write/geojson';
-import { LAYER_NAMES, type LayerFeature, type LayerName } from '../../src/exchange/write/layers';
+import { LAYER_NAMES, type LayerFeature, type LayerName } from '../../src/exchange/write/layer-collection';
 import { RAMP_KEYS, RAMP_STROKE, rampKey } from '../../src/map/ramp';
 import { DEMO_FILE, demoContent } from '../app/demo-content';
 import { startBrowser, type WatchedPage } from './browser';

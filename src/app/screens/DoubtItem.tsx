@@ -1,4 +1,7 @@
 import type { Doubt } from '../../survey/doubt';
+import { useAppState } from '../app-context';
+import { settlementsByDoubt } from '../state/settlements';
+import { DECISION_WORDS } from '../words/record-words';
 
 const SEVERITY: Record<Doubt['severity'], string> = {
   serious: 'Serious',
@@ -6,13 +9,27 @@ const SEVERITY: Record<Doubt['severity'], string> = {
   note: 'Worth knowing',
 };
 
-/** A doubt: how grave, what is doubtful, and what can be done. */
+/** A doubt: how grave, what is doubtful, and what can be done; or what was decided about it. */
 export function DoubtItem({ doubt }: { doubt: Doubt }) {
+  const settled = useAppState(({ phase }) =>
+    phase.kind === 'ready' ? settlementsByDoubt(phase.content.survey).get(doubt.id) : undefined,
+  );
   return (
-    <span className="doubt" data-severity={doubt.severity}>
-      <span className="doubt-severity">{SEVERITY[doubt.severity]}</span>
+    <span className="doubt" data-severity={settled ? 'settled' : doubt.severity}>
+      <span className="doubt-severity">{settled ? 'Settled' : SEVERITY[doubt.severity]}</span>
       <span className="doubt-sentence">{doubt.sentence}</span>
-      <span className="doubt-remedy">{doubt.remedy}</span>
+      {settled ? (
+        <span className="doubt-remedy">
+          {settledBy(settled.revised)}: {DECISION_WORDS[settled.decision]} – {settled.why}
+        </span>
+      ) : (
+        <span className="doubt-remedy">{doubt.remedy}</span>
+      )}
     </span>
   );
+}
+
+/** "Ada, 2026-05-12". */
+function settledBy({ by, at }: { readonly by: string | null; readonly at: string | null }): string {
+  return [by ?? 'somebody', at?.slice(0, 10)].filter(Boolean).join(', ');
 }

@@ -1,4 +1,4 @@
-import type { Drape } from '../../exchange/write/layers';
+import type { Drape } from '../../exchange/write/layer-collection';
 import { useApp, useAppState } from '../app-context';
 import { changeDrape } from '../open-survey';
 

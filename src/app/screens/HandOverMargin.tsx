@@ -1,9 +1,13 @@
 import { useState } from 'react';
-import type { LayerName } from '../../exchange/write/layers';
+import { disclose } from '../../discretion/disclose';
+import type { LayerName } from '../../exchange/write/layer-collection';
 import { counted } from '../../survey/wording';
 import { useApp, useAppState } from '../app-context';
-import { saveFile } from '../save-file';
+import { fileStem } from '../file-stem';
+import { canAskForPlace, type Saving, savePlaced } from '../save-placed';
 import type { Content } from '../state/app-state';
+import { SaveRow } from './SaveRow';
+import { TableFiles } from './TableFiles';
 
 const LAYER_WORDS: Record<LayerName, string> = {
   lines: 'the survey lines',
@@ -20,39 +24,67 @@ const LAYERS = Object.keys(LAYER_WORDS) as LayerName[];
 export function HandOverMargin({ content }: { content: Content }) {
   const { store, client } = useApp();
   const drape = useAppState((state) => state.drape);
+  const [ask, setAsk] = useState(false);
   const [said, setSaid] = useState('');
 
-  const save = async (name: LayerName) => {
+  const save = async (saving: Saving) => {
     try {
-      const text = await client.layerText(name, drape);
-      const bytes = saveFile(`${name}.geojson`, text, 'application/geo+json');
-      setSaid(`${name}.geojson saved, ${Math.ceil(bytes / 1000)} kB.`);
+      const saved = await savePlaced(saving, ask);
+      if (saved) setSaid(`${saved.name} saved, ${Math.ceil(saved.bytes / 1000)} kB.`);
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
-      store.dispatch({ type: 'trouble', sentence: `${name}.geojson could not be written: ${reason}` });
+      store.dispatch({ type: 'trouble', sentence: `${saving.name} could not be written: ${reason}` });
     }
+  };
+
+  const surveyName = `${fileStem(content.survey.site.name)}.survey.json`;
+  const documentText = async () => {
+    const { surveyText } = await import('../../exchange/write/survey-text');
+    return surveyText(disclose(content.survey, content.findings, 'surveyor'));
   };
 
   return (
     <>
-      <p className="opening">GeoJSON layers in WGS 84. Your own copy: it holds every place exactly.</p>
+      <p className="opening">
+        Your own copies: they hold every place exactly. Nothing leaves this device but what you save here.
+      </p>
+      {canAskForPlace() && (
+        <label className="ask-place">
+          <input type="checkbox" checked={ask} onChange={(event) => setAsk(event.target.checked)} />
+          <span>Ask for a name and a place each time</span>
+        </label>
+      )}
+      <p role="status">{said}</p>
+      <section aria-labelledby="survey-head">
+        <h2 id="survey-head">Survey</h2>
+        <ul className="row-list">
+          <SaveRow
+            name={surveyName}
+            words="everything: what was entered, the edits, the settings; opens here and on the command line"
+            onSave={() => void save({ name: surveyName, mediaType: 'application/json', text: documentText })}
+          />
+        </ul>
+        <TableFiles content={content} onSave={(saving) => void save(saving)} />
+      </section>
       <section aria-labelledby="layers-head">
         <h2 id="layers-head">Layers</h2>
+        <p>GeoJSON in WGS 84, for any map program.</p>
         <ul className="row-list">
           {LAYERS.map((name) => (
-            <li key={name}>
-              <button type="button" className="row-button" onClick={() => void save(name)}>
-                <span className="row-words">
-                  <span className="row-place">{name}.geojson</span>
-                  <span className="row-verdict">
-                    {LAYER_WORDS[name]}; {counted(content.layers[name].features.length, 'feature')}
-                  </span>
-                </span>
-              </button>
-            </li>
+            <SaveRow
+              key={name}
+              name={`${name}.geojson`}
+              words={`${LAYER_WORDS[name]}; ${counted(content.layers[name].features.length, 'feature')}`}
+              onSave={() =>
+                void save({
+                  name: `${name}.geojson`,
+                  mediaType: 'application/geo+json',
+                  text: () => client.layerText(name, drape),
+                })
+              }
+            />
           ))}
         </ul>
-        <p role="status">{said}</p>
         <p>
           Evidence for a hazard map, not a hazard map: no layer states a hazard class, and a gap is not safe ground.
         </p>

@@ -1,7 +1,8 @@
 import { useApp, useAppState } from '../app-context';
 import { MARGINS, type Margin } from '../state/app-state';
+import { ImportButton } from './import/ImportButton';
 
-const NAME: Record<Margin, string> = { read: 'Read', hand_over: 'Hand over' };
+const NAME: Record<Margin, string> = { record: 'Record', read: 'Read', hand_over: 'Hand over' };
 
 /** The slim bar that names the margins. */
 export function MarginBar() {
@@ -27,6 +28,7 @@ export function MarginBar() {
           </li>
         ))}
       </ul>
+      <ImportButton />
       <button
         type="button"
         className="grip"

@@ -1,8 +1,15 @@
-import { useEffect, useRef } from 'react';
+import { lazy, Suspense, useEffect, useRef } from 'react';
 import { useAppState } from '../app-context';
+import type { Margin } from '../state/app-state';
 import { FailedNote } from './FailedNote';
 import { HandOverMargin } from './HandOverMargin';
 import { ReadMargin } from './ReadMargin';
+import { useUndoKeys } from './record/use-undo-keys';
+
+// Loaded when it is first opened, so that the page starts without it.
+const RecordMargin = lazy(async () => ({ default: (await import('./record/RecordMargin')).RecordMargin }));
+
+const NAME: Record<Margin, string> = { record: 'Record', read: 'Read', hand_over: 'Hand over' };
 
 /** What the open margin holds. On a small screen it is a sheet from below that can be pulled to full height. */
 export function MarginSheet() {
@@ -10,6 +17,7 @@ export function MarginSheet() {
   const margin = useAppState((state) => state.margin);
   const selection = useAppState((state) => state.selection);
   const page = useRef<HTMLDivElement>(null);
+  useUndoKeys();
 
   // Another thing to read begins at its beginning.
   // biome-ignore lint/correctness/useExhaustiveDependencies: these are what makes it another thing
@@ -18,10 +26,15 @@ export function MarginSheet() {
   }, [margin, selection]);
 
   return (
-    <aside className="margin" id="margin" aria-label={margin === 'read' ? 'Read' : 'Hand over'}>
+    <aside className="margin" id="margin" aria-label={NAME[margin]}>
       <div className="margin-page" ref={page}>
         {phase.kind === 'loading' && <p className="quiet">Reading the survey…</p>}
         {phase.kind === 'failed' && <FailedNote sentence={phase.sentence} notes={phase.notes} />}
+        {phase.kind === 'ready' && margin === 'record' && (
+          <Suspense fallback={<p className="quiet">Opening the table…</p>}>
+            <RecordMargin content={phase.content} />
+          </Suspense>
+        )}
         {phase.kind === 'ready' && margin === 'read' && <ReadMargin content={phase.content} />}
         {phase.kind === 'ready' && margin === 'hand_over' && <HandOverMargin content={phase.content} />}
       </div>

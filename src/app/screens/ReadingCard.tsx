@@ -8,7 +8,9 @@ import { useTheme } from '../theme';
 import { describeReading } from '../words/describe-reading';
 import { CardDoubts } from './CardDoubts';
 import { CardFrame } from './CardFrame';
+import { LadderChart } from './LadderChart';
 import { LadderTable } from './LadderTable';
+import { ProfileChart } from './ProfileChart';
 import { ReadingSwatch } from './ReadingSwatch';
 
 export interface ReadingCardProps {
@@ -41,7 +43,9 @@ export function ReadingCard({ content, entry, onSelect, onClose }: ReadingCardPr
     >
       {told.warning && <p className="two-probe">{told.warning}</p>}
       <CardDoubts doubts={grave} />
+      <LadderChart content={content} here={entry} theme={theme} onSelect={onSelect} />
       <LadderTable ladder={ladderOf(indexOf(content), entry)} here={entry} theme={theme} onSelect={onSelect} />
+      <ProfileChart content={content} here={entry} theme={theme} onSelect={onSelect} />
     </CardFrame>
   );
 }

@@ -1,5 +1,5 @@
 import type { FeatureCollection } from 'geojson';
-import type { Drape, Layers } from '../../exchange/write/layers';
+import type { Drape, Layers } from '../../exchange/write/layer-collection';
 import type { Findings } from '../../findings';
 import type { SpacingChoice } from '../../map/map-style';
 import type { Theme } from '../../map/ramp';

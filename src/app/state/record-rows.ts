@@ -1,4 +1,4 @@
-import type { Grade } from '../../findings';
+import type { Grade, MidpointFinding } from '../../findings';
 import type { Doubt } from '../../survey/doubt';
 import type { Hookup } from '../../survey/hookup';
 import type { ReadingId } from '../../survey/ids';
@@ -43,6 +43,8 @@ export interface RecordRow {
   readonly spacingM: number | null;
   /** Its place, with the repeats there; null where it came to no figure. */
   readonly entry: ReadingEntry | null;
+  /** The figure that it has a part in: null for a rejected reading, and for one over range where others were not. */
+  readonly figure: MidpointFinding | null;
   /** Why it came to no figure. */
   readonly sentence: string | null;
   /** All doubts about it that a person should look at and has not settled, the gravest first. */
@@ -94,6 +96,7 @@ function makeRows(content: Content): readonly RecordRow[] {
         chainageM: reading.midpoint_m ?? entry?.finding.chainageM ?? null,
         spacingM: reading.spacing_m ?? entry?.finding.spacingM ?? null,
         entry,
+        figure: entry && hasPart(reading, entry.finding) ? entry.finding : null,
         sentence: sentences.get(reading.id) ?? unplaced.get(line.id) ?? null,
         doubts: open,
         settled: all.length - open.length,
@@ -102,12 +105,15 @@ function makeRows(content: Content): readonly RecordRow[] {
   });
 }
 
+function hasPart({ status }: Reading, finding: MidpointFinding): boolean {
+  return status === 'ok' || (status === 'over_range' && finding.figureOhmM === null);
+}
+
 const GRADE_RANK: Record<Grade, number> = { none: 0, slight: 1, clear: 2, strong: 3 };
 
 /** What a row is sorted by. */
 export function sortValue(row: RecordRow, column: RecordColumn): SortValue {
-  const { reading, entry } = row;
-  const finding = entry?.finding;
+  const { reading, figure } = row;
   switch (column) {
     case 'line':
       return row.line.name;
@@ -122,12 +128,12 @@ export function sortValue(row: RecordRow, column: RecordColumn): SortValue {
     case 'unit':
       return reading.unit;
     case 'figure':
-      return finding?.figureOhmM ?? null;
+      return figure?.figureOhmM ?? null;
     case 'ratio':
-      return finding?.ratio ?? null;
+      return figure?.ratio ?? null;
     case 'grade':
-      if (!finding?.grade) return null;
-      return GRADE_RANK[finding.grade] * (finding.sign === 'below_reference' ? -1 : 1);
+      if (!figure?.grade) return null;
+      return GRADE_RANK[figure.grade] * (figure.sign === 'below_reference' ? -1 : 1);
     case 'doubts':
       return row.doubts.length > 0 ? row.doubts.length : null;
     case 'status':

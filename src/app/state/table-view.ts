@@ -20,14 +20,14 @@ export function arranged<R, C extends string>(
   rows: readonly R[],
   keep: (row: R) => boolean,
   sort: Sort<C> | null,
-  valueOf: (row: R, column: C) => SortValue,
+  valueIn: (row: R, column: C) => SortValue,
 ): number[] {
   const kept: number[] = [];
   rows.forEach((row, i) => {
     if (keep(row)) kept.push(i);
   });
   if (!sort) return kept;
-  const values = rows.map((row) => valueOf(row, sort.column));
+  const values = rows.map((row) => valueIn(row, sort.column));
   const turn = sort.descending ? -1 : 1;
   return kept.sort((i, j) => {
     const [a = null, b = null] = [values[i], values[j]];

@@ -138,6 +138,14 @@ function nearest(word: string, fields: readonly Field[]): string {
   return near ? ` Is ${near} meant?` : '';
 }
 
+/** What a survey remembers of how a table was read; null when it is no such thing. */
+export function fileColumnsFrom(remembered: unknown): FileColumns | null {
+  const parsed = fileColumnsSchema.safeParse(remembered);
+  if (!parsed.success) return null;
+  const fields: readonly string[] = fieldsOf(parsed.data.table);
+  return [...namedFields(parsed.data)].every(({ field }) => fields.includes(field)) ? parsed.data : null;
+}
+
 /** Last part of a path, for either kind of slash. */
 export function baseName(path: string): string {
   return path.slice(Math.max(path.lastIndexOf('/'), path.lastIndexOf('\\')) + 1);

@@ -34,7 +34,7 @@ export class Sheet {
     /** What finished cells mean, by field, where the columns map says so. */
     private readonly meanings: ReadonlyMap<string, ReadonlyMap<string, string>>,
     private readonly unmatched: readonly string[],
-    private readonly decimal: DecimalSign,
+    readonly decimal: DecimalSign,
   ) {}
 
   /** Base name of the file, for sentences. */
@@ -192,7 +192,7 @@ export function tidy(cell: string): string {
   // Quotes behind a space are no quotes to the parser.
   if (text.length > 1 && text.startsWith('"') && text.endsWith('"') && cell !== text) text = text.slice(1, -1).trim();
   // Spreadsheets and our own tables put an apostrophe before text that would run as a formula.
-  if (text.startsWith("'") && /^'\s*(?:[=+\-@]|\d[\d.,]*$)/.test(text)) text = text.slice(1).trim();
+  if (text.startsWith("'") && /^'+\s*(?:[=+\-@]|\d[\d.,]*$)/.test(text)) text = text.slice(1).trim();
   return text;
 }
 

@@ -1,6 +1,6 @@
 import Papa from 'papaparse';
 import { byHeader, type FileColumns } from './columns';
-import { decodeText } from './decode';
+import { type DecodedText, decodeText } from './decode';
 import {
   type Field,
   fieldsOf,
@@ -25,6 +25,28 @@ const DECIMAL_SAMPLE_ROWS = 2000;
 
 /** Reads a file into a sheet; null when it cannot be used, with the faults in the notebook. */
 export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns | null, notes: Notebook): Sheet | null {
+  const decoded = decodeTable(bytes, kind, notes);
+  const laid = decoded === null ? null : layOut(decoded.text, kind, map, notes, 'as_read');
+  if (laid === null) return null;
+  const troubles = notes.troubles;
+  const bound = bindColumns(kind, laid, map, notes);
+  if (notes.troubles > troubles) return null;
+  const { headerRow, body, headers } = laid;
+  if (body.length === 0) {
+    notes.fault(
+      { row: headerRow ?? 1, column: null },
+      'no rows',
+      `rows of a ${kind} table`,
+      `${notes.label} has headers and no rows below them.`,
+    );
+    return null;
+  }
+  checkWidths(body, headers.length, notes);
+  return sheetOf(kind, laid, bound, map, notes);
+}
+
+/** The text of a table; null with a fault when the bytes are none. A guessed encoding has a note. */
+export function decodeTable(bytes: Uint8Array, kind: TableKind, notes: Notebook): DecodedText | null {
   const decoded = decodeText(bytes);
   const wholeFile: Where = { row: null, column: null };
   if (!decoded.ok) {
@@ -41,7 +63,31 @@ export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns |
       `${notes.label} does not say its encoding and was read as ${encoding}. Look at letters with accents and at degree signs.`,
     );
   }
-  const lines = decoded.value.text.split('\n');
+  return decoded.value;
+}
+
+/** A text parted into headers and rows, before any column is understood. */
+export interface LaidOut {
+  readonly delimiter: string;
+  /** Line of the file with the headers; null without one. */
+  readonly headerRow: number | null;
+  /** One a column: as written, or numbers from 1 where no row holds headers. */
+  readonly headers: readonly string[];
+  readonly body: readonly SheetRow[];
+}
+
+/**
+ * Parts a text into headers and rows. `as_read`: null with faults where no row holds a known header or a quotation mark
+ * is wrong. `to_look_at`: as much as can be shown, with the same faults; the first row with words stands for the headers.
+ */
+export function layOut(
+  text: string,
+  kind: TableKind,
+  map: FileColumns | null,
+  notes: Notebook,
+  purpose: 'as_read' | 'to_look_at',
+): LaidOut | null {
+  const lines = text.split('\n');
   const stated = takeSeparatorLine(lines);
   blankPreamble(lines, map);
   const headless = map?.header_row === 0;
@@ -49,7 +95,7 @@ export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns |
 
   const delimiter = map?.delimiter === 'spaces' ? '\t' : (map?.delimiter ?? stated);
   const head = parseHead(cutHead(lines), delimiter, kind, map);
-  const header = headless ? null : findHeader(head.rows, kind, map);
+  let header = headless ? null : findHeader(head.rows, kind, map);
   if (!headless && header === null) {
     const first = head.rows[0];
     const read = first ? first.cells.join(head.delimiter).trim() : 'nothing';
@@ -59,12 +105,13 @@ export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns |
       `headers of a ${kind} table`,
       `${notes.label} is not a ${kind} table: no header in its first rows is known. Expected columns such as ${fieldsOf(kind).slice(0, 6).join(', ')}; a columns map can name others.`,
     );
-    return null;
+    if (purpose === 'as_read') return null;
+    header = headerToLookAt(head.rows, map);
   }
 
   const { rows, comments, quoteFaults } = parseAll(lines, head.delimiter);
   for (const fault of quoteFaults) tellQuoteFault(fault, notes);
-  if (quoteFaults.length > 0) return null;
+  if (quoteFaults.length > 0 && purpose === 'as_read') return null;
   if (comments.length > 0) noteComments(comments, notes);
   const headerRow = header?.row ?? null;
   if (header && header.row !== rows[0]?.row) {
@@ -80,25 +127,33 @@ export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns |
   const headers = header
     ? header.cells.map((cell) => tidy(cell).replace(/\s+/g, ' '))
     : Array.from({ length: width }, (_, i) => String(i + 1));
+  return { delimiter: map?.delimiter === 'spaces' ? 'spaces' : head.delimiter, headerRow, headers, body };
+}
 
-  const bound = bindColumns(kind, headers, headerRow, body, map, notes);
-  if (bound === null) return null;
-  if (body.length === 0) {
-    notes.fault(
-      { row: headerRow ?? 1, column: null },
-      'no rows',
-      `rows of a ${kind} table`,
-      `${notes.label} has headers and no rows below them.`,
-    );
-    return null;
-  }
-  checkWidths(body, width, notes);
-  const decimal = map?.decimal ?? decimalOf(kind, body, bound.columns, head.delimiter, notes);
+/** The row that a person most likely means by headers: the one that was named, else the first that is mostly words. */
+function headerToLookAt(rows: readonly SheetRow[], map: FileColumns | null): SheetRow | null {
+  if (map?.header_row) return rows[0] ?? null;
+  const isWords = ({ cells }: SheetRow): boolean => {
+    const filled = cells.filter((cell) => cell.trim() !== '');
+    const words = filled.filter((cell) => !/^[\s\d.,+-]*$/.test(cell));
+    return filled.length > 1 && words.length * 2 > filled.length;
+  };
+  return rows.find(isWords) ?? null;
+}
+
+/** The sheet of columns that are bound, whether or not they suffice. */
+export function sheetOf(
+  kind: TableKind,
+  { headerRow, body, delimiter }: LaidOut,
+  { columns, joins, unmatched }: Bound,
+  map: FileColumns | null,
+  notes: Notebook,
+): Sheet {
+  const decimal = map?.decimal ?? decimalOf(kind, body, columns, delimiter, notes);
   const constants = new Map(
     Object.entries(map?.constants ?? {}).map(([field, value]) => [field as Field, String(value).trim()]),
   );
   const meanings = new Map(Object.entries(map?.values ?? {}).map(([name, words]) => [name, lowerKeys(words)]));
-  const { columns, joins, unmatched } = bound;
   return new Sheet(kind, notes, body, headerRow, map, columns, joins, constants, meanings, unmatched, decimal);
 }
 
@@ -249,21 +304,22 @@ function findHeader(rows: readonly SheetRow[], kind: TableKind, map: FileColumns
   return found ?? (knownHeaders(first.cells, kind, map) > 0 ? first : null);
 }
 
-interface Bound {
+/** What the columns mean. */
+export interface Bound {
   readonly columns: ReadonlyMap<Field, Column>;
   readonly joins: ReadonlyMap<Field, readonly Column[]>;
+  /** Columns whose meaning another column had taken already; each is a fault. */
+  readonly clashing: readonly Column[];
   readonly unmatched: readonly string[];
 }
 
-function bindColumns(
+/** Finds what each column means, by the map and by the usual names. What is wrong is a fault in the notebook. */
+export function bindColumns(
   kind: TableKind,
-  headers: readonly string[],
-  headerRow: number | null,
-  body: readonly SheetRow[],
+  { headers, headerRow, body }: LaidOut,
   map: FileColumns | null,
   notes: Notebook,
-): Bound | null {
-  const troublesBefore = notes.troubles;
+): Bound {
   const renames = byHeader(map?.columns);
   const ignored = new Set((map?.ignore ?? []).map(bareKey));
   const values = byHeader(map?.values);
@@ -274,6 +330,7 @@ function bindColumns(
   const present = new Map(headers.map((header, index) => [bareKey(header), index]));
 
   const columns = new Map<Field, Column>();
+  const clashing: Column[] = [];
   const unmatched: string[] = [];
   const columnOf = (index: number, match: HeaderMatch): Column => {
     const header = headers[index] ?? '';
@@ -299,6 +356,7 @@ function bindColumns(
     }
     const before = columns.get(match.field);
     if (before) {
+      clashing.push(columnOf(index, match));
       notes.fault(
         where,
         header,
@@ -339,7 +397,7 @@ function bindColumns(
       `${notes.label} has no column "${header}", which the columns map names. It has: ${headers.join(', ')}.`,
     );
   }
-  return notes.troubles > troublesBefore ? null : { columns, joins, unmatched };
+  return { columns, joins, clashing, unmatched };
 }
 
 function noteUnmatched(

@@ -16,6 +16,9 @@ import { giveLineRemotesToOutings, readRemotes } from './remotes';
 import type { Sheet } from './sheet';
 import { openSheet } from './table';
 
+/** Seed of the ids of what is read from tables: fixed, so that the same tables give the same ids in every program. */
+export const TABLE_SEED = 'tables';
+
 /** A file by its name, a path or a base name, and its content. */
 export interface NamedBytes {
   readonly name: string;
@@ -92,7 +95,8 @@ export function readTables(
   return { survey, notes: [...books.flatMap((book) => book.all()), ...rest] };
 }
 
-function readSheet(sheet: Sheet, draft: Draft, into: Survey | undefined): void {
+/** Reads one opened table into the draft of them all. */
+export function readSheet(sheet: Sheet, draft: Draft, into: Survey | undefined): void {
   switch (sheet.kind) {
     case 'positions':
       readPositions(sheet, draft);
