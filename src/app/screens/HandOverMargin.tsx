@@ -6,6 +6,7 @@ import { useApp, useAppState } from '../app-context';
 import { fileStem } from '../file-stem';
 import { canAskForPlace, type Saving, savePlaced } from '../save-placed';
 import type { Content } from '../state/app-state';
+import { KeptSurveys } from './KeptSurveys';
 import { SaveRow } from './SaveRow';
 import { TableFiles } from './TableFiles';
 
@@ -66,6 +67,7 @@ export function HandOverMargin({ content }: { content: Content }) {
         </ul>
         <TableFiles content={content} onSave={(saving) => void save(saving)} />
       </section>
+      <KeptSurveys />
       <section aria-labelledby="layers-head">
         <h2 id="layers-head">Layers</h2>
         <p>GeoJSON in WGS 84, for any map program.</p>

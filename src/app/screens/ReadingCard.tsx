@@ -12,6 +12,7 @@ import { LadderChart } from './LadderChart';
 import { LadderTable } from './LadderTable';
 import { ProfileChart } from './ProfileChart';
 import { ReadingSwatch } from './ReadingSwatch';
+import { ReadingActions } from './record/ReadingActions';
 
 export interface ReadingCardProps {
   readonly content: Content;
@@ -46,6 +47,13 @@ export function ReadingCard({ content, entry, onSelect, onClose }: ReadingCardPr
       <LadderChart content={content} here={entry} theme={theme} onSelect={onSelect} />
       <LadderTable ladder={ladderOf(indexOf(content), entry)} here={entry} theme={theme} onSelect={onSelect} />
       <ProfileChart content={content} here={entry} theme={theme} onSelect={onSelect} />
+      <div className="card-actions">
+        {content.survey.readings
+          .filter(({ id }) => finding.readings.includes(id))
+          .map((reading) => (
+            <ReadingActions key={reading.id} reading={reading} named={finding.readings.length > 1} />
+          ))}
+      </div>
     </CardFrame>
   );
 }

@@ -1,5 +1,6 @@
 import { counted } from '../../survey/wording';
 import type { Content } from '../state/app-state';
+import { KeptNote } from './KeptNote';
 
 /** The first three lines that anyone reads here. */
 export function SurveySummary({ content: { survey, findings, notes } }: { content: Content }) {
@@ -17,6 +18,12 @@ export function SurveySummary({ content: { survey, findings, notes } }: { conten
         {days > 0 && `, ${counted(days, 'day')} out`}. {reviewWords(survey.site.review_status)}
       </p>
       {survey.site.notes && <p>{survey.site.notes}</p>}
+      <KeptNote />
+      {findings.unusable.length > 0 && (
+        <p className="doubt-line">
+          {counted(findings.unusable.length, 'reading')} could not be used: {findings.unusable[0]?.sentence}
+        </p>
+      )}
       {findings.unplaced.map(({ lineId, name, sentence }) => (
         <p key={lineId} className="doubt-line">
           {name} is not on the map: {sentence}
