@@ -1,4 +1,5 @@
-import * as DMS from 'geographiclib-dms';
+// A CommonJS package whose names Node cannot see: only its default export is there everywhere.
+import dms from 'geographiclib-dms';
 import { done, type Outcome, refuse } from '../survey/outcome';
 
 /** An angle read from text. */
@@ -10,6 +11,9 @@ export interface AngleText {
   /** Whether the text was more than a plain decimal number, so that it is worth keeping as entered. */
   readonly composed: boolean;
 }
+
+/** No angle is longer; a longer text would cost the patterns its square. */
+const LONGEST = 100;
 
 const PLAIN = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 
@@ -53,6 +57,7 @@ function normalise(text: string): string {
  */
 export function readAngle(text: string): Outcome<AngleText> {
   const trimmed = text.trim();
+  if (trimmed.length > LONGEST) return notAnAngle(`${trimmed.slice(0, LONGEST)}…`);
   if (PLAIN.test(trimmed)) return done({ deg: Number(trimmed), axis: null, composed: false });
 
   let t = normalise(trimmed);
@@ -60,9 +65,10 @@ export function readAngle(text: string): Outcome<AngleText> {
   if (t.split(',').length === 2 && !t.includes('.')) t = t.replace(/(\d),(\d)/, '$1.$2');
   if (PLAIN.test(t)) return done({ deg: Number(t), axis: null, composed: false });
 
-  const parts = /^([NSEWO]?)\s*([+-]?)\s*([\d.:d'"\s]*\d[\d.:d'"\s]*?)\s*([NSEWO]?)$/i.exec(t);
+  const parts = /^([NSEWO]?)\s*([+-]?)([\d.:d'"\s]*)([NSEWO]?)$/i.exec(t);
   if (!parts) return notAnAngle(text);
   const [, before = '', sign = '', body = '', after = ''] = parts;
+  if (!/\d/.test(body)) return notAnAngle(text);
   const letter = (before || after).toUpperCase();
   if (before && after) return notAnAngle(text);
   if (letter === 'O') {
@@ -75,11 +81,13 @@ export function readAngle(text: string): Outcome<AngleText> {
   const joined = /[d'":]/.test(body) ? body.replace(/\s*([d'":])\s*/g, '$1').trim() : body.trim().replace(/\s+/g, ':');
   if (/\s/.test(joined) || (joined.includes(':') && /[d'"]/.test(joined))) return notAnAngle(text);
   try {
-    const { val } = DMS.Decode(`${sign}${joined}${letter}`);
+    const { val } = dms.Decode(`${sign}${joined}${letter}`);
     if (!Number.isFinite(val)) return notAnAngle(text);
     const axis = letter === '' ? null : letter === 'N' || letter === 'S' ? 'lat' : 'lon';
     return done({ deg: val, axis, composed: true });
-  } catch {
+  } catch (error) {
+    // The library refuses with bare errors; any other kind is a fault of ours and must not pass for a refusal.
+    if (!(error instanceof Error) || error.constructor !== Error) throw error;
     return notAnAngle(text);
   }
 }

@@ -167,6 +167,9 @@ export function planeAround(places: readonly LonLat[]): Plane {
 
 function strayControl(controls: readonly Control[], plane: Plane): Control | null {
   const at = controls.map(({ place }) => plane.toPlane(place.lon, place.lat));
+  const [[firstX, firstY]] = at as [readonly [number, number]];
+  // A line that fits round its first point has no stray; only one that does not is looked at pair by pair.
+  if (at.every(([x, y]) => Math.hypot(x - firstX, y - firstY) <= FARTHEST_M)) return null;
   return (
     controls.find((_, i) => {
       const [x, y] = at[i] as readonly [number, number];

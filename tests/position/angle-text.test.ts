@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import * as DMS from 'geographiclib-dms';
+import DMS from 'geographiclib-dms';
 import { describe, expect, test } from 'vitest';
 import { readAngle } from '../../src/position/angle-text';
 

@@ -1,8 +1,8 @@
 import { type LonLat, toLonLat } from '../../position/crs';
 import type { Line, Survey } from '../../survey/survey';
 import type { Draft, LineDraft, Source } from './draft';
-import { editDistance } from './headers';
-import { bareKey } from './vocabulary';
+import { FAULTS_TOLD } from './notebook';
+import { bareKey, LONGEST_WORD } from './vocabulary';
 
 /*
  * What only shows when all tables are together: lines that cannot be placed, and points whose lon and lat were probably
@@ -17,10 +17,20 @@ const SITE_REACH_M = 100_000;
 /**
  * Faults for lines that cannot be placed: readings by chainage and no placed point, one placed point alone, legs or
  * heights without any. Lines that the survey knows already count with what it knows.
+ * @param positionsGiven whether there was a positions table at all; without one it is missed once a file, not once a line.
  */
-export function checkLinesPlaced(draft: Draft, into: Survey | undefined): void {
+export function checkLinesPlaced(draft: Draft, into: Survey | undefined, positionsGiven: boolean): void {
+  const live = new Map<string, Line>();
+  for (const known of into?.lines ?? []) {
+    if (!known.retired && !live.has(known.name)) live.set(known.name, known);
+  }
+  const placed = indexOf([
+    ...[...draft.lines.values()].filter((line) => line.fixes.length > 0).map((line) => line.name),
+    ...[...live.values()].filter((line) => line.path.length > 0).map((line) => line.name),
+  ]);
+  const nothingPlaced = !positionsGiven && placed.size === 0;
   for (const line of draft.lines.values()) {
-    const known = into?.lines.find((candidate) => candidate.name === line.name && !candidate.retired);
+    const known = live.get(line.name);
     const path = known?.path.filter((item) => !item.retired) ?? [];
     const chainages = new Set(line.fixes.map((fix) => fix.chainageM));
     for (const item of path) if (item.kind === 'fix') chainages.add(item.chainage_m);
@@ -39,29 +49,98 @@ export function checkLinesPlaced(draft: Draft, into: Survey | undefined): void {
       );
       continue;
     }
-    const near = nearbyName(line, draft, into);
     const what =
       line.chainageReadings > 0 ? 'readings by chainage' : line.legs.length > 0 ? 'legs' : 'heights along it';
+    const { sheet } = line.source;
+    if (nothingPlaced) {
+      // Without any placed point the lines are not at fault, the missing file is.
+      sheet.notes.faultOnce(
+        'no positions',
+        { row: null, column: null },
+        'no positions.csv',
+        'positions.csv beside it, with two placed points for every line',
+        `${sheet.file} has ${what}, and there is no positions.csv: it has to have two placed points for every line.`,
+      );
+      continue;
+    }
+    const near = sheet.notes.tellsMore ? nearbyName(line.name, placed) : null;
     tell(
       line.source,
       'line',
       line.name,
-      'a line with positions',
+      `a line with positions${near ? `; is ${near} meant?` : ''}`,
       `line ${line.name} has ${what} and no placed point. Add it to the positions table, with two points at least.${near ? ` Is ${near} meant?` : ''}`,
     );
   }
 }
 
-function nearbyName(line: LineDraft, draft: Draft, into: Survey | undefined): string | null {
-  const placed = [
-    ...[...draft.lines.values()].filter((other) => other.fixes.length > 0).map((other) => other.name),
-    ...(into?.lines.filter((other) => other.path.length > 0).map((other) => other.name) ?? []),
-  ];
-  const sameKey = placed.find((name) => bareKey(name) === bareKey(line.name));
-  // Short names differ by one letter because they are different lines.
-  return (
-    sameKey ?? (line.name.length > 3 ? (placed.find((name) => editDistance(name, line.name) === 1) ?? null) : null)
-  );
+/** Names to be compared with, by their letters and digits alone; the first of a key stands for it. */
+type NameIndex = ReadonlyMap<string, string>;
+
+const indexOf = (names: Iterable<string>): NameIndex => {
+  const index = new Map<string, string>();
+  for (const name of names) if (!index.has(bareKey(name))) index.set(bareKey(name), name);
+  return index;
+};
+
+/** Whether one letter put in, left out or replaced turns one text into the other, in a single walk from both ends. */
+function isOneEdit(p: string, q: string): boolean {
+  const shorter = Math.min(p.length, q.length);
+  if (Math.max(p.length, q.length) - shorter > 1 || p === q) return false;
+  let start = 0;
+  while (start < shorter && p[start] === q[start]) start += 1;
+  let end = 0;
+  while (end < shorter - start && p[p.length - 1 - end] === q[q.length - 1 - end]) end += 1;
+  return Math.max(p.length, q.length) - start - end === 1;
+}
+
+/** More names than this are not compared letter by letter: help with a slip is not worth waiting for. */
+const MOST_COMPARED = 5_000;
+
+/** The known name that was probably meant: the same but for case and spaces, or, unless it is short, one letter apart. */
+function nearbyName(name: string, index: NameIndex): string | null {
+  const same = index.get(bareKey(name));
+  if (same !== undefined) return same;
+  // Short names differ by one letter because they are different.
+  if (name.length <= 3 || name.length > LONGEST_WORD) return null;
+  let compared = 0;
+  for (const other of index.values()) {
+    compared += 1;
+    if (compared > MOST_COMPARED) return null;
+    if (isOneEdit(other, name)) return other;
+  }
+  return null;
+}
+
+/**
+ * Notes for outings of a remotes table that no reading belongs to: their remote electrodes serve nothing, most often
+ * because the outing is spelt in two ways.
+ */
+export function checkOutingsUsed(draft: Draft, into: Survey | undefined): void {
+  const used = new Set<string>();
+  for (const { outing } of draft.readings) if (outing !== null) used.add(outing);
+  const names = new Map(into?.outings.map((outing) => [outing.id as string, outing.name]));
+  for (const { outing } of into?.readings ?? []) {
+    const name = outing ? names.get(outing) : undefined;
+    if (name !== undefined) used.add(name);
+  }
+  if (draft.readings.length === 0 && used.size === 0) return;
+  const index = indexOf(used);
+  let told = 0;
+  for (const [name, remotes] of draft.outings) {
+    const source = remotes.find((remote) => remote.source.sheet.kind === 'remotes')?.source;
+    if (used.has(name) || source === undefined) continue;
+    told += 1;
+    if (told > FAULTS_TOLD) return;
+    const near = nearbyName(name, index);
+    const { sheet, row } = source;
+    sheet.notes.guessed(
+      sheet.where(row, 'outing'),
+      name,
+      `an outing of the readings${near ? `; is ${near} meant?` : ''}`,
+      `${sheet.file}, row ${row.row}: no reading belongs to outing ${name}, so its remote electrodes serve none.${near ? ` Is ${near} meant?` : ''}`,
+    );
+  }
 }
 
 interface Point {
@@ -102,13 +181,8 @@ export function checkSwaps(draft: Draft, into: Survey | undefined): void {
 
 function checkWholeLines(centres: readonly { readonly lonLat: LonLat; readonly line: LineDraft | null }[]): void {
   const spots = centres.map((centre) => spotOf(centre.lonLat));
-  const isNear = (spot: Spot, but: number): boolean =>
-    spots.some((other, i) => i !== but && distanceM(spot, other) <= SITE_REACH_M);
-  const suspects = centres.filter(({ lonLat }, i) => {
-    if (isNear(spots[i] as Spot, i)) return false;
-    const exchanged = exchange(lonLat);
-    return exchanged !== null && isNear(spotOf(exchanged), i);
-  });
+  const neighbourhood = new Neighbourhood(spots, SITE_REACH_M);
+  const suspects = centres.filter(({ lonLat }, i) => isSuspect(lonLat, spots[i] as Spot, neighbourhood));
   // Of two lines each is the other's suspect; the later one is named.
   const told = centres.length === 2 ? suspects.slice(-1) : suspects;
   for (const { line, lonLat } of told) {
@@ -154,34 +228,56 @@ function swappedWithin(points: readonly Point[], centre: LonLat): readonly Point
   const far = spots.flatMap((spot, i) => (distanceM(spot, middle) > LINE_REACH_M ? [i] : []));
   if (far.length === 0) return [];
 
-  // Cells as wide as the reach, so that a neighbour can only be in one of 27: a long line must not cost its square.
-  const cells = new Map<string, number[]>();
-  const cellOf = (spot: Spot) => spot.map((metres) => Math.floor(metres / LINE_REACH_M));
-  spots.forEach((spot, i) => {
-    const key = cellOf(spot).join(' ');
-    const cell = cells.get(key);
-    if (cell) cell.push(i);
-    else cells.set(key, [i]);
-  });
-  const hasNeighbour = (spot: Spot, but: number): boolean => {
-    const [cx = 0, cy = 0, cz = 0] = cellOf(spot);
-    for (let dx = -1; dx <= 1; dx += 1) {
-      for (let dy = -1; dy <= 1; dy += 1) {
-        for (let dz = -1; dz <= 1; dz += 1) {
-          const cell = cells.get(`${cx + dx} ${cy + dy} ${cz + dz}`) ?? [];
-          if (cell.some((i) => i !== but && distanceM(spot, spots[i] as Spot) <= LINE_REACH_M)) return true;
+  const neighbourhood = new Neighbourhood(spots, LINE_REACH_M);
+  const suspects = far.filter((i) => isSuspect((points[i] as Point).lonLat, spots[i] as Spot, neighbourhood));
+  // Of two points each is the other's suspect; the later one is named.
+  const told = points.length === 2 ? suspects.slice(-1) : suspects;
+  return told.map((i) => points[i] as Point);
+}
+
+/** Whether a place has no other near it, and would have one with lon and lat exchanged. */
+function isSuspect(lonLat: LonLat, spot: Spot, neighbourhood: Neighbourhood): boolean {
+  if (neighbourhood.hasOther(spot, spot)) return false;
+  const exchanged = exchange(lonLat);
+  return exchanged !== null && neighbourhood.hasOther(spotOf(exchanged), spot);
+}
+
+/**
+ * Which places have others near them, by counting in cells as wide as the reach: what is in no neighbouring cell is
+ * beyond the reach for certain, and however the places lie the cost is 27 looks a place, never their square.
+ */
+class Neighbourhood {
+  private readonly counts = new Map<string, number>();
+
+  constructor(
+    spots: readonly Spot[],
+    private readonly reachM: number,
+  ) {
+    for (const spot of spots) {
+      const key = this.cellOf(spot).join(' ');
+      this.counts.set(key, (this.counts.get(key) ?? 0) + 1);
+    }
+  }
+
+  /** Whether any place but `self`, one of the counted, is in the cells around a spot. */
+  hasOther(spot: Spot, self: Spot): boolean {
+    const own = this.cellOf(self).join(' ');
+    const [cx, cy, cz] = this.cellOf(spot);
+    for (let x = cx - 1; x <= cx + 1; x += 1) {
+      for (let y = cy - 1; y <= cy + 1; y += 1) {
+        for (let z = cz - 1; z <= cz + 1; z += 1) {
+          const key = `${x} ${y} ${z}`;
+          if ((this.counts.get(key) ?? 0) > (key === own ? 1 : 0)) return true;
         }
       }
     }
     return false;
-  };
-  const suspects = far.filter((i) => {
-    const exchanged = exchange((points[i] as Point).lonLat);
-    return exchanged !== null && !hasNeighbour(spots[i] as Spot, i) && hasNeighbour(spotOf(exchanged), i);
-  });
-  // Of two points each is the other's suspect; the later one is named.
-  const told = points.length === 2 ? suspects.slice(-1) : suspects;
-  return told.map((i) => points[i] as Point);
+  }
+
+  private cellOf(spot: Spot): Spot {
+    const { reachM } = this;
+    return [Math.floor(spot[0] / reachM), Math.floor(spot[1] / reachM), Math.floor(spot[2] / reachM)];
+  }
 }
 
 function exchange({ lon, lat }: LonLat): LonLat | null {

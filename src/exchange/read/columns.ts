@@ -134,7 +134,7 @@ function* namedFields(columns: FileColumns): Generator<{ key: string; field: str
 }
 
 function nearest(word: string, fields: readonly Field[]): string {
-  const near = fields.find((field) => editDistance(word.toLowerCase(), field) <= 2);
+  const near = fields.find((field) => editDistance(word.toLowerCase(), field, 3) < 3);
   return near ? ` Is ${near} meant?` : '';
 }
 

@@ -10,8 +10,8 @@ export interface DecodedText {
 
 /** Bytes that are looked at to tell UTF-16 without a mark. */
 const SAMPLE_BYTES = 4096;
-/** More control characters than one in this many is no text. */
-const TEXT_PER_CONTROL = 1000;
+/** More control characters than one in this many is no text; fewer are told where they stand. */
+const TEXT_PER_CONTROL = 50;
 
 /**
  * Text of a file: by its byte order mark, else UTF-8, else UTF-16 by the pattern of its zero bytes, else Windows-1252.

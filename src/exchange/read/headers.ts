@@ -1,5 +1,5 @@
 import type { ReadingUnit } from '../../survey/units';
-import { bareKey, readUnit } from './vocabulary';
+import { bareKey, LONGEST_WORD, readUnit } from './vocabulary';
 
 /** The tables that a survey may be kept in. */
 export const TABLE_KINDS = ['positions', 'readings', 'legs', 'remotes', 'features'] as const;
@@ -189,6 +189,7 @@ const BRACKET_UNITS = /^(.*?)[\s_]*[([{]([^)\]}]*)[)\]}]\s*$/;
 
 /** The ways to part a header into a name and a unit, most literal first. */
 function* readingsOf(header: string): Generator<readonly [key: string, unit: string | null]> {
+  if (header.length > LONGEST_WORD) return;
   const spelt = header.trim().replace(/[\u03a9\u2126\u03c9]/g, 'ohm');
   yield [bareKey(spelt), null];
   const bracket = BRACKET_UNITS.exec(spelt);
@@ -254,18 +255,70 @@ function withUnit({ field, spec }: Named, unit: string | null): HeaderMatch | nu
   }
 }
 
+/** What stands beside a header and decides what it means. */
+interface Company {
+  /** Headers as electrode letters or as `a_m`: A with M or B. */
+  readonly quartet: boolean;
+  /** The same for letters without a unit, so that a lone `n` beside `a_m` is the factor and beside `a` the electrode. */
+  readonly bareQuartet: boolean;
+  /** `E` and `N` together, which are coordinates then. */
+  readonly eastNorth: boolean;
+  readonly projected: boolean;
+}
+
+const isEpsg = (header: string): boolean => {
+  const key = header.length > LONGEST_WORD ? '' : bareKey(header);
+  return key === 'epsg' || (PLACE.epsg.synonyms ?? []).includes(key);
+};
+
+/** Whether headers name the coordinate system, so that x, y, e and n are projected. */
+export const namesCoordinateSystem = (headers: readonly string[]): boolean => headers.some(isEpsg);
+
+function companyOf(kind: TableKind, headers: readonly string[], stated: boolean): Company {
+  const letters = new Set<string>();
+  const bare = new Set<string>();
+  for (const header of headers) {
+    let first = true;
+    for (const [key] of readingsOf(header)) {
+      letters.add(key);
+      if (first) bare.add(key);
+      first = false;
+    }
+  }
+  const isQuartet = (keys: ReadonlySet<string>) => keys.has('a') && (keys.has('m') || keys.has('b'));
+  const projected = stated || namesCoordinateSystem(headers);
+  const hasPair = letters.has('e') && letters.has('n') && !letters.has('easting') && !letters.has('east');
+  // In readings, n is the separation factor unless the file says that it has coordinates.
+  const eastNorth = hasPair && 'easting' in SPECS[kind] && (kind !== 'readings' || (projected && !isQuartet(letters)));
+  return { quartet: isQuartet(letters), bareQuartet: isQuartet(bare), eastNorth, projected };
+}
+
 /** Electrode letters: chainages of the electrodes where A has company, else `a` is the spacing. */
-function matchLetter(header: string, quartet: boolean): HeaderMatch | null {
+function matchLetter(header: string, { quartet, bareQuartet }: Company): HeaderMatch | null {
   for (const [key, unit] of readingsOf(header)) {
     const factor = METRES_PER[unit ?? 'm'];
     if (!/^[abmn]$/.test(key) || factor === undefined) continue;
+    if (key === 'n' && unit === null && !bareQuartet) return plain('n');
     if (quartet) return plain(`${key}_m` as Field, factor);
     if (key === 'a') {
       const doubt = unit === null ? null : 'the chainage of electrode A, if m_m or b_m stood beside it';
       return { ...plain('spacing_m', factor), doubt };
     }
-    if (key === 'n' && unit === null) return plain('n');
     return null;
+  }
+  return null;
+}
+
+/** A header that is a field's own name to the letter; the electrodes' letters are read by the company they keep. */
+function matchExact(kind: TableKind, header: string): HeaderMatch | null {
+  const isLetter = kind === 'readings' && /^[abmn](_m)?$/.test(header);
+  return !isLetter && Object.hasOwn(SPECS[kind], header) ? plain(header as Field) : null;
+}
+
+function matchEastNorth(header: string): HeaderMatch | null {
+  for (const [key, unit] of readingsOf(header)) {
+    if ((key !== 'e' && key !== 'n') || (unit !== null && METRES_PER[unit] === undefined)) continue;
+    return { ...plain(key === 'e' ? 'easting' : 'northing'), lengthUnit: unit };
   }
   return null;
 }
@@ -280,11 +333,16 @@ export function matchHeaders(
   headers: readonly string[],
   projected: boolean,
 ): readonly (HeaderMatch | null)[] {
-  const letters = new Set(headers.flatMap((header) => [...readingsOf(header)].map(([key]) => key)));
-  const quartet = letters.has('a') && (letters.has('m') || letters.has('b'));
+  const company = companyOf(kind, headers, projected);
   return headers.map((header) => {
+    const exact = matchExact(kind, header);
+    if (exact) return exact;
+    if (company.eastNorth) {
+      const axis = matchEastNorth(header);
+      if (axis) return axis;
+    }
     if (kind === 'readings') {
-      const letter = matchLetter(header, quartet);
+      const letter = matchLetter(header, company);
       if (letter) return letter;
     }
     for (const [key, unit] of readingsOf(header)) {
@@ -292,13 +350,13 @@ export function matchHeaders(
       const match = named ? withUnit(named, unit) : null;
       if (match) return match;
       if (kind !== 'legs' && (key === 'x' || key === 'y')) {
-        const axis = matchAxis(key, unit, projected);
+        const axis = matchAxis(key, unit, company.projected);
         if (axis && (fieldsOf(kind) as readonly string[]).includes(axis.field)) return axis;
       }
     }
     // A header that is nothing but a unit: "ohm m", "mV".
     if (kind === 'readings') {
-      const readingUnit = readUnit(bareKey(header));
+      const readingUnit = readUnit(header);
       if (readingUnit) return { ...plain('value'), readingUnit };
     }
     return null;
@@ -313,7 +371,7 @@ export function matchMapped(kind: TableKind, field: Field, header: string): Head
       const match = unit === null ? null : withUnit({ field, spec }, unit);
       if (match) return match;
     }
-    const readingUnit = spec.dimension === 'value' ? readUnit(bareKey(header)) : null;
+    const readingUnit = spec.dimension === 'value' ? readUnit(header) : null;
     if (readingUnit) return { ...plain(field), readingUnit };
   }
   return plain(field);
@@ -341,12 +399,12 @@ export function metresPerUnit(unit: string): number | null {
 
 /** The known field whose name is nearest to a header, within a third of its length; null if none is. */
 export function nearestField(kind: TableKind, header: string): Field | null {
+  if (header.length > LONGEST_WORD) return null;
   const key = bareKey(header);
   let best: Field | null = null;
   let bestEdits = Math.floor(key.length / 3) + 1;
   for (const [name, { field }] of NAMES[kind]) {
-    if (Math.abs(name.length - key.length) >= bestEdits) continue;
-    const edits = editDistance(key, name);
+    const edits = editDistance(key, name, bestEdits);
     if (edits < bestEdits) {
       best = field;
       bestEdits = edits;
@@ -355,16 +413,26 @@ export function nearestField(kind: TableKind, header: string): Field | null {
   return best;
 }
 
-/** Insertions, deletions and replacements of one letter that turn one text into the other (Levenshtein 1966). */
-export function editDistance(from: string, to: string): number {
+/**
+ * Insertions, deletions and replacements of one letter that turn one text into the other (Levenshtein 1966).
+ * @param limit what is at or beyond it is told as it: only the cells near the diagonal are worked out.
+ */
+export function editDistance(from: string, to: string, limit: number): number {
+  if (Math.abs(from.length - to.length) >= limit) return limit;
   let above = Array.from({ length: to.length + 1 }, (_, j) => j);
   for (let i = 1; i <= from.length; i += 1) {
-    const row = [i];
-    for (let j = 1; j <= to.length; j += 1) {
-      const replaced = (above[j - 1] ?? 0) + (from[i - 1] === to[j - 1] ? 0 : 1);
-      row.push(Math.min(replaced, (above[j] ?? 0) + 1, (row[j - 1] ?? 0) + 1));
+    const row: number[] = [];
+    row[0] = i;
+    let least = i;
+    const [start, end] = [Math.max(1, i - limit), Math.min(to.length, i + limit)];
+    for (let j = start; j <= end; j += 1) {
+      const replaced = (above[j - 1] ?? limit) + (from[i - 1] === to[j - 1] ? 0 : 1);
+      const edits = Math.min(replaced, (above[j] ?? limit) + 1, (row[j - 1] ?? limit) + 1);
+      row[j] = edits;
+      if (edits < least) least = edits;
     }
+    if (least >= limit) return limit;
     above = row;
   }
-  return above[to.length] ?? 0;
+  return Math.min(limit, above[to.length] ?? limit);
 }

@@ -44,6 +44,11 @@ export class Notebook {
     else this.troubleCount += 1;
   }
 
+  /** Whether a further fault would be told, so that help for it is worth working out. */
+  get tellsMore(): boolean {
+    return this.faultCount < FAULTS_TOLD;
+  }
+
   guessed(where: Where, read: string, expected: string, sentence: string): void {
     this.add('guessed', where, read, expected, sentence);
   }

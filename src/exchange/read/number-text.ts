@@ -1,3 +1,5 @@
+import { LONGEST_WORD } from './vocabulary';
+
 export type DecimalSign = '.' | ',';
 
 const PLAIN = /^-?\d+(?:\.\d+)?$/;
@@ -14,6 +16,7 @@ const MINUS = /[\u2212\u2010\u2011\u2012\u2013\ufe63\uff0d]/;
  */
 export function readNumber(text: string, decimal: DecimalSign): number | null {
   // Most cells of most tables; the rest of the way is slow.
+  if (text.length > LONGEST_WORD) return null;
   if (decimal === '.' && PLAIN.test(text)) return finite(text);
 
   let t = text.trim().replace(MINUS, '-').replace(SPACES, ' ').replace(/[’]/g, "'");
@@ -53,6 +56,7 @@ export function guessDecimalSign(cells: Iterable<string>, delimiter: string): De
   let commas = 0;
   let points = 0;
   for (const cell of cells) {
+    if (cell.length > LONGEST_WORD) continue;
     const t = cell.trim();
     if (/^[-+\u2212]?\d+\.\d+(?:[eE][-+]?\d+)?$/.test(t)) points += 1;
     else if (/^[-+\u2212]?\d+,\d+(?:[eE][-+]?\d+)?$/.test(t) && (delimiter !== ',' || !/,\d{3}$/.test(t))) commas += 1;

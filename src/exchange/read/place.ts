@@ -3,6 +3,7 @@ import { type LonLat, toLonLat } from '../../position/crs';
 import type { LocalGrid, Position } from '../../survey/survey';
 import { type Field, metresPerUnit } from './headers';
 import { type Sheet, type SheetRow, stemOf } from './sheet';
+import { LONGEST_WORD } from './vocabulary';
 import { readWhen } from './when';
 
 /** A place of a table: as entered, and where that is. */
@@ -228,6 +229,7 @@ export function readPlaceDetails(sheet: Sheet, row: SheetRow): Partial<Position>
 }
 
 function readLevel(text: string): 68 | 95 | null {
+  if (text.length > LONGEST_WORD) return null;
   const level = text.replace(/\s*%$/, '');
   return level === '68' ? 68 : level === '95' ? 95 : null;
 }

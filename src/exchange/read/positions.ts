@@ -1,6 +1,7 @@
 import { type LonLat, localPlane } from '../../position/crs';
 import { HOOKUPS } from '../../survey/hookup';
 import { type Draft, type LineDraft, lineOf, type Source } from './draft';
+import { absurd, MOST_ELECTRODES } from './limits';
 import { COORDINATES, hasPlace, noteUnusedPair, readPlace, readPlaceDetails } from './place';
 import type { Sheet, SheetRow } from './sheet';
 import { readHookup, readRole } from './vocabulary';
@@ -80,7 +81,7 @@ function readChainage(sheet: Sheet, row: SheetRow, line: LineDraft, highest: Map
     if (chainageM === null) sheet.required(row, 'chainage_m', 'a chainage in metres');
     const electrodes = readCount(sheet, row, 'electrodes');
     const stepM = sheet.positive(row, 'step_m');
-    if (electrodes !== null && stepM !== null) line.layout = layoutOf(electrodes, stepM);
+    if (electrodes !== null && stepM !== null) plan(sheet, row, line, electrodes, stepM);
     return chainageM;
   }
   const electrode = readCount(sheet, row, 'electrode');
@@ -94,7 +95,7 @@ function readChainage(sheet: Sheet, row: SheetRow, line: LineDraft, highest: Map
     return null;
   }
   highest.set(line, Math.max(electrode, highest.get(line) ?? 0));
-  line.layout = layoutOf(readCount(sheet, row, 'electrodes') ?? highest.get(line) ?? electrode, stepM);
+  plan(sheet, row, line, readCount(sheet, row, 'electrodes') ?? highest.get(line) ?? electrode, stepM);
   return along(electrode, stepM);
 }
 
@@ -103,11 +104,22 @@ function along(electrode: number, stepM: number): number {
   return Math.round((electrode - 1) * stepM * 1e9) / 1e9;
 }
 
-const layoutOf = (electrodes: number, stepM: number): LineDraft['layout'] => ({
-  from_m: 0,
-  to_m: along(electrodes, stepM),
-  step_m: stepM,
-});
+/** Plans the electrodes of a line; false with a fault when there would be absurdly many, or too far along. */
+function plan(sheet: Sheet, row: SheetRow, line: LineDraft, electrodes: number, stepM: number): boolean {
+  const toM = along(electrodes, stepM);
+  const tooFar = absurd('chainage_m', toM);
+  if (electrodes > MOST_ELECTRODES || tooFar !== null) {
+    const field = (['electrodes', 'electrode', 'step_m'] as const).find((name) => sheet.text(row, name) !== null);
+    const expected =
+      electrodes > MOST_ELECTRODES
+        ? `such that the line has ${MOST_ELECTRODES.toLocaleString('en-US')} electrodes at most, and not ${electrodes}`
+        : `such that the last of ${electrodes} electrodes at ${stepM} m stands at ${tooFar}, and not at ${toM} m`;
+    sheet.wrong(row, field ?? 'step_m', sheet.text(row, field ?? 'step_m') ?? '', expected);
+    return false;
+  }
+  line.layout = { from_m: 0, to_m: toM, step_m: stepM };
+  return true;
+}
 
 function readCount(sheet: Sheet, row: SheetRow, field: 'electrode' | 'electrodes'): number | null {
   const value = sheet.number(row, field);
@@ -153,8 +165,8 @@ function readEnds(sheet: Sheet, row: SheetRow, line: LineDraft): void {
     sheet.wrong(row, where, String(electrodes ?? stepM), 'such that the line has two electrodes at least');
     return;
   }
+  if (!plan(sheet, row, line, count, stepM)) return;
   const source: Source = { sheet, row };
-  line.layout = layoutOf(count, stepM);
   line.fixes.push({ chainageM: 0, ...first, source }, { chainageM: along(count, stepM), ...last, source });
 }
 

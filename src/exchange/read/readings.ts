@@ -1,10 +1,11 @@
 import { HOOKUPS, type Hookup } from '../../survey/hookup';
 import { READING_STATUS, type Reading, WETTINGS } from '../../survey/survey';
-import { READING_UNITS, type ReadingUnit } from '../../survey/units';
+import { quantityOf, READING_UNITS, type ReadingUnit } from '../../survey/units';
 import { type Draft, type LineDraft, lineOf, outingOf } from './draft';
 import type { Field } from './headers';
+import { absurd } from './limits';
 import { COORDINATES, hasPlace, noteUnusedPair, readPlace } from './place';
-import type { Sheet, SheetRow } from './sheet';
+import { roundOff, type Sheet, type SheetRow } from './sheet';
 import { readHookup, readOverRange, readStatus, readUnit, readWetting, readYesNo } from './vocabulary';
 import { readWhen } from './when';
 
@@ -69,6 +70,7 @@ function readRow(
   const hookup = sheet.word(row, 'hookup', readHookup, HOOKUPS);
   const time = readWhen(sheet, row);
   const isReference = sheet.word(row, 'reference', readYesNo, ['yes', 'no']) ?? false;
+  if (electrodes !== null) checkSharedRods(sheet, row, electrodes, hookup);
   if (notes.troubles > troubles || name === null || shown === null) return;
 
   if (place === null && electrodes === null) {
@@ -117,21 +119,49 @@ type Electrodes = NonNullable<Reading['electrodes']>;
 
 /** Chainages of the four electrodes; a blank one is remote. Null when the row names none of them. */
 function readElectrodes(sheet: Sheet, row: SheetRow): Electrodes | null {
+  const troubles = sheet.notes.troubles;
   const [a = null, b = null, m = null, n = null] = ELECTRODES.map((letter) => {
     const chainageM = sheet.number(row, chainageField(letter));
     if (chainageM !== null || !sheet.has(electrodeField(letter))) return chainageM;
     const number = sheet.number(row, electrodeField(letter));
     const stepM = sheet.positive(row, 'step_m');
-    return number === null || stepM === null ? null : Math.round((number - 1) * stepM * 1e9) / 1e9;
+    if (number === null || stepM === null) return null;
+    const alongM = roundOff((number - 1) * stepM);
+    const expected = absurd(chainageField(letter), alongM);
+    if (expected === null) return alongM;
+    sheet.wrong(
+      row,
+      electrodeField(letter),
+      String(number),
+      `${expected} when multiplied by step_m, and not ${alongM} m`,
+    );
+    return null;
   });
   const given = [a, b, m, n].filter((chainage) => chainage !== null);
-  if (given.length === 0) return null;
-  if (given.length === 1 || new Set(given).size < given.length) {
+  if (given.length === 0 || sheet.notes.troubles > troubles) return null;
+  const distinct = new Set(given).size;
+  if (given.length === 1 || (distinct < given.length && !isTwoProbe(a, b, m, n))) {
     const first = ELECTRODES.find((letter) => sheet.text(row, chainageField(letter)) !== null);
     const field = first ? chainageField(first) : 'a_electrode';
-    sheet.wrong(row, field, given.join(', '), 'chainages of two electrodes on the line at least, all different');
+    const expected =
+      'chainages of two electrodes on the line at least, all different (or A and B on the same two rods as M and N)';
+    sheet.wrong(row, field, given.join(', '), expected);
   }
   return { a_m: a, b_m: b, m_m: m, n_m: n };
+}
+
+/** Rods that carry both current and potential are a two-probe reading, and no other. */
+function checkSharedRods(sheet: Sheet, row: SheetRow, electrodes: Electrodes, hookup: Hookup | null): void {
+  if (hookup === null || hookup === 'two_probe' || hookup === 'unknown') return;
+  const { a_m: a, b_m: b, m_m: m, n_m: n } = electrodes;
+  if (!isTwoProbe(a, b, m, n)) return;
+  sheet.wrong(row, 'hookup', hookup, 'two_probe, since current and potential are on the same two rods');
+}
+
+/** Current and potential on the same two rods, whichever way round. */
+function isTwoProbe(a: number | null, b: number | null, m: number | null, n: number | null): boolean {
+  if (a === null || b === null || a === b) return false;
+  return (a === m && b === n) || (a === n && b === m);
 }
 
 interface Shown {
@@ -149,7 +179,7 @@ function readShown(sheet: Sheet, row: SheetRow): Shown | null {
   const status = sheet.word(row, 'status', readStatus, READING_STATUS);
   const text = sheet.text(row, 'value');
   const over = text === null ? null : readOverRange(text);
-  let limit = sheet.number(row, 'limit');
+  let limit = readLimit(sheet, row, unit);
   let value: number | null = null;
   if (over) {
     if (status === 'ok') sheet.wrong(row, 'status', 'ok', 'over_range, as the value says');
@@ -181,6 +211,20 @@ function readShown(sheet: Sheet, row: SheetRow): Shown | null {
   if (unit === null || sheet.notes.troubles > troubles) return null;
   return { value, unit, status: known, statusSaid: status !== null || over !== null, limit };
 }
+
+/** The limit in the unit of its reading, whatever unit its own header names. */
+function readLimit(sheet: Sheet, row: SheetRow, unit: ReadingUnit | null): number | null {
+  const limit = sheet.number(row, 'limit');
+  const own = sheet.readingUnit('limit');
+  if (limit === null || own === null || unit === null || own === unit) return limit;
+  if (own !== 'mV' && unit !== 'mV' && quantityOf(own) === quantityOf(unit)) {
+    return roundOff(limit * (isThousands(own) ? 1000 : 1) * (isThousands(unit) ? 0.001 : 1));
+  }
+  sheet.wrong(row, 'limit', sheet.text(row, 'limit') ?? '', `in the unit of the reading, ${unit}, and not in ${own}`);
+  return null;
+}
+
+const isThousands = (unit: ReadingUnit): boolean => unit === 'kohm' || unit === 'kohm_m';
 
 function readValueUnit(sheet: Sheet, row: SheetRow): ReadingUnit | null {
   const troubles = sheet.notes.troubles;

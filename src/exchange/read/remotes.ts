@@ -44,7 +44,11 @@ export function giveLineRemotesToOutings(draft: Draft): void {
   for (const line of withRemotes) {
     const names = outings.get(line.name) ?? new Set();
     if (names.size === 0) names.add(line.name);
-    for (const name of names) outingOf(draft, name).push(...line.remotes);
+    for (const name of names) {
+      const ofOuting = outingOf(draft, name);
+      // One by one: a spread of very many would overflow the stack.
+      for (const remote of line.remotes) ofOuting.push(remote);
+    }
   }
   for (const [name, remotes] of draft.outings) {
     const byRole = new Map<string, RemoteDraft>();

@@ -1,5 +1,6 @@
 import { baseName, type FileColumns } from './columns';
 import { type Field, type HeaderMatch, nearestField, type TableKind } from './headers';
+import { absurd } from './limits';
 import type { Notebook, Where } from './notebook';
 import { type DecimalSign, readNumber } from './number-text';
 
@@ -69,11 +70,16 @@ export class Sheet {
   /** A fault for a column that the table cannot do without. `spoken` names what is missing, with what may stand in. */
   missing(field: Field, spoken: string): void {
     const near = this.unmatched.find((header) => nearestField(this.kind, header) === field);
-    const hint = near === undefined ? '' : ` Is "${near}" meant? Rename it, or name it in a columns map.`;
+    // Between quotation marks only where it could not be told from the words around it.
+    const named = near !== undefined && /[\s,;?]/.test(near) ? `"${near}"` : near;
+    const [brief, hint] =
+      near === undefined
+        ? ['', '']
+        : [`; is ${named} meant?`, ` Is "${near}" meant? Rename it, or name it in a columns map.`];
     this.notes.fault(
       { row: this.headerRow ?? 1, column: field },
       this.headers().join(', '),
-      spoken,
+      spoken + brief,
       `${this.file} has no column for ${spoken}.${hint}`,
     );
   }
@@ -82,10 +88,33 @@ export class Sheet {
     return [...[...this.columns.values()].map((column) => column.header), ...this.unmatched];
   }
 
-  /** Text of a cell, without the spaces around it; null when it is blank. */
+  /**
+   * Text of a cell, without the spaces around it; null when it is blank.
+   * Control characters in names are a fault, since a name goes to terminals, files and maps. Remarks may have line breaks
+   * and tabs, which become spaces.
+   */
   text(row: SheetRow, field: Field): string | null {
     const own = this.own(row, field);
-    return own === '' ? (this.constants.get(field) ?? null) : own;
+    const text = own === '' ? this.constants.get(field) : own;
+    if (text === undefined) return null;
+    return KEPT.has(field) && hasControls(text) ? this.withoutControls(row, field, text) : text;
+  }
+
+  private withoutControls(row: SheetRow, field: Field, text: string): string {
+    const plain = REMARKS.has(field) ? text.replace(/[\t\n]+/g, ' ') : text;
+    if (!hasControls(plain)) return plain;
+    const where = this.where(row, field);
+    const expected = REMARKS.has(field)
+      ? 'a text without control characters'
+      : 'a text without line breaks, tabs and other control characters';
+    this.notes.faultOnce(
+      `controls ${field} ${row.row}`,
+      where,
+      visible(plain),
+      expected,
+      `${this.file}, row ${row.row}: ${where.column} has control characters in it; it has to be ${expected}.`,
+    );
+    return plain;
   }
 
   /** Text of a cell that must not be blank; null with a fault when it is. */
@@ -116,7 +145,11 @@ export class Sheet {
       return null;
     }
     const factor = constant === undefined ? (this.columns.get(field)?.factor ?? 1) : 1;
-    return factor === 1 ? value : roundOff(value * factor);
+    const converted = factor === 1 ? value : roundOff(value * factor);
+    const expected = absurd(field, converted);
+    if (expected === null) return converted;
+    this.wrong(row, field, text, expected);
+    return null;
   }
 
   /** The same for a number that has to be greater than 0. */
@@ -176,8 +209,29 @@ export class Sheet {
   }
 }
 
+/** Names, which have to be one line of plain text. */
+const NAMES: readonly Field[] = [
+  ...(['line', 'outing', 'seating_1', 'seating_2', 'source', 'device'] as const),
+  ...(['type', 'name', 'external_id', 'confidentiality'] as const),
+];
+const REMARKS: ReadonlySet<Field> = new Set<Field>(['note', 'status_reason']);
+/** Cells whose text is kept as it stands; all others become numbers, words or times. */
+const KEPT: ReadonlySet<Field> = new Set<Field>([...NAMES, ...REMARKS]);
+
+/** Control characters, line and paragraph separators, and the marks that turn the direction of what follows. */
+const CONTROLS = /[\p{Cc}\u2028\u2029\u202a-\u202e\u2066-\u2069]/u;
+
+/** Whether a text has characters in it that would rewrite the line it is shown in. */
+export const hasControls = (text: string): boolean => CONTROLS.test(text);
+
+/** The text with its control characters shown as what they are. */
+export function visible(text: string): string {
+  const code = (letter: string) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`;
+  return text.slice(0, 200).replace(new RegExp(CONTROLS, 'gu'), code);
+}
+
 /** Binary dust of a conversion (7.620000000000001) is not in the notebook; nobody tapes to a nanometre. */
-function roundOff(value: number): number {
+export function roundOff(value: number): number {
   return Math.round(value * 1e9) / 1e9;
 }
 

@@ -20,8 +20,15 @@ const DELIMITERS = [',', ';', '\t', '|'] as const;
 /** A header row is looked for in the first rows and in this much text: enough for any preamble, little of a noise file. */
 const HEAD_ROWS = 12;
 const HEAD_LENGTH = 65_536;
+/** A row of more cells is noise or a matrix, and nothing that headers could name. */
+const MOST_COLUMNS = 1000;
 /** Rows that are looked at to tell the decimal sign. */
 const DECIMAL_SAMPLE_ROWS = 2000;
+
+const REFUSED: Readonly<Record<string, readonly [read: string, more: string]>> = {
+  empty: ['nothing', ''],
+  workbook: ['a zipped workbook', '; save it as CSV first'],
+};
 
 /** Reads a file into a sheet; null when it cannot be used, with the faults in the notebook. */
 export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns | null, notes: Notebook): Sheet | null {
@@ -42,6 +49,7 @@ export function openSheet(bytes: Uint8Array, kind: TableKind, map: FileColumns |
     return null;
   }
   checkWidths(body, headers.length, notes);
+  noteDuplicates(kind, body, notes);
   return sheetOf(kind, laid, bound, map, notes);
 }
 
@@ -50,8 +58,8 @@ export function decodeTable(bytes: Uint8Array, kind: TableKind, notes: Notebook)
   const decoded = decodeText(bytes);
   const wholeFile: Where = { row: null, column: null };
   if (!decoded.ok) {
-    const read = decoded.code === 'empty' ? 'nothing' : 'bytes that are no text';
-    notes.fault(wholeFile, read, `a ${kind} table`, `${notes.label}: ${decoded.sentence}`);
+    const [read, more] = REFUSED[decoded.code] ?? ['bytes that are no text', ''];
+    notes.fault(wholeFile, read, `a ${kind} table${more}`, `${notes.label}: ${decoded.sentence}`);
     return null;
   }
   const { encoding, guessed } = decoded.value;
@@ -95,9 +103,18 @@ export function layOut(
 
   const delimiter = map?.delimiter === 'spaces' ? '\t' : (map?.delimiter ?? stated);
   const head = parseHead(cutHead(lines), delimiter, kind, map);
-  let header = headless ? null : findHeader(head.rows, kind, map);
+  let header = headless ? null : findHeader(head, kind, map);
   if (!headless && header === null) {
     const first = head.rows[0];
+    if (first && first.cells.length > MOST_COLUMNS) {
+      notes.fault(
+        { row: first.row, column: null },
+        `${first.cells.length} cells in a row`,
+        `headers of a ${kind} table, ${MOST_COLUMNS.toLocaleString('en-US')} columns at most`,
+        `${notes.label} is not a ${kind} table: row ${first.row} has ${first.cells.length} cells.`,
+      );
+      return null;
+    }
     const read = first ? first.cells.join(head.delimiter).trim() : 'nothing';
     notes.fault(
       { row: first?.row ?? 1, column: null },
@@ -109,10 +126,11 @@ export function layOut(
     header = headerToLookAt(head.rows, map);
   }
 
-  const { rows, comments, quoteFaults } = parseAll(lines, head.delimiter);
+  const { rows, comments, quoteFaults, hashed } = parseBody(lines, head.delimiter, header, map?.delimiter === 'spaces');
   for (const fault of quoteFaults) tellQuoteFault(fault, notes);
   if (quoteFaults.length > 0 && purpose === 'as_read') return null;
   if (comments.length > 0) noteComments(comments, notes);
+  if (hashed.length > 0) noteHashed(hashed, notes);
   const headerRow = header?.row ?? null;
   if (header && header.row !== rows[0]?.row) {
     notes.guessed(
@@ -123,7 +141,7 @@ export function layOut(
     );
   }
   const body = headerRow === null ? rows : rows.filter((row) => row.row > headerRow);
-  const width = header ? header.cells.length : Math.max(0, ...body.slice(0, HEAD_ROWS).map((row) => row.cells.length));
+  const width = Math.min(MOST_COLUMNS, header ? header.cells.length : widthOf(body));
   const headers = header
     ? header.cells.map((cell) => tidy(cell).replace(/\s+/g, ' '))
     : Array.from({ length: width }, (_, i) => String(i + 1));
@@ -157,6 +175,10 @@ export function sheetOf(
   return new Sheet(kind, notes, body, headerRow, map, columns, joins, constants, meanings, unmatched, decimal);
 }
 
+/** Cells of the widest of the first rows, for tables without headers. */
+const widthOf = (body: readonly SheetRow[]): number =>
+  Math.max(0, ...body.slice(0, HEAD_ROWS).map((row) => row.cells.length));
+
 function tellQuoteFault({ row, missingEnd }: Parsed['quoteFaults'][number], notes: Notebook): void {
   notes.fault(
     { row, column: null },
@@ -173,6 +195,39 @@ function noteComments(rows: readonly number[], notes: Notebook): void {
     `${count} with # in front`,
     'table rows',
     `${notes.label}: ${count} with # in front ${were} taken for comments, the first in row ${rows[0]}.`,
+  );
+}
+
+function noteHashed(rows: readonly number[], notes: Notebook): void {
+  const [count, were] = rows.length === 1 ? ['1 row', 'was'] : [`${rows.length} rows`, 'were'];
+  notes.guessed(
+    { row: rows[0] ?? null, column: null },
+    `${count} with # in front and every cell`,
+    'comments with fewer cells than the headers',
+    `${notes.label}: ${count} with # in front ${were} read as part of the table, since every column has its cell, the first in row ${rows[0]}. Delete what was meant as a comment.`,
+  );
+}
+
+/** Rows that say the same as an earlier one, cell by cell: pasted twice, or read twice with the same result. */
+function noteDuplicates(kind: TableKind, body: readonly SheetRow[], notes: Notebook): void {
+  const seen = new Set<string>();
+  let count = 0;
+  let first: number | null = null;
+  for (const { row, cells } of body) {
+    const key = cells.join('\u0000');
+    if (seen.has(key)) {
+      count += 1;
+      first ??= row;
+    } else seen.add(key);
+  }
+  if (first === null) return;
+  const [rows, are, repeats] = count === 1 ? ['row', 'is', 'a repeat'] : ['rows', 'are', 'repeats'];
+  const kept = kind === 'readings' ? ` and ${count === 1 ? 'counts' : 'count'} as ${repeats}` : '';
+  notes.guessed(
+    { row: first, column: null },
+    `${count} ${rows} the same as an earlier one`,
+    'every row once',
+    `${notes.label}: ${count} ${rows} ${are} the same as an earlier one in every cell${kept}, the first in row ${first}. Delete what was pasted twice.`,
   );
 }
 
@@ -220,13 +275,13 @@ interface Parsed {
 }
 
 /** Rows that hold anything, each with its line in the file. */
-function parseAll(lines: readonly string[], delimiter: string): Parsed {
+function parseAll(lines: readonly string[], delimiter: string, withComments = true): Parsed {
   const text = lines.join('\n');
   const result = Papa.parse<string[]>(text, {
     delimiter,
     newline: '\n',
     quoteChar: '"',
-    comments: '#',
+    comments: withComments ? '#' : false,
     dynamicTyping: false,
     skipEmptyLines: false,
   });
@@ -238,7 +293,7 @@ function parseAll(lines: readonly string[], delimiter: string): Parsed {
   let line = 0;
   for (const cells of result.data) {
     // The parser leaves comments out without a trace; they are walked past so that row numbers are those of the file.
-    while ((lines[line] ?? '').startsWith('#')) {
+    while (withComments && (lines[line] ?? '').startsWith('#')) {
       line += 1;
       comments.push(line);
     }
@@ -253,15 +308,76 @@ function parseAll(lines: readonly string[], delimiter: string): Parsed {
   return { rows, comments, quoteFaults };
 }
 
+/** A line by itself, such as one with # in front, which the parser leaves out. */
+function cellsOf(line: string, delimiter: string): readonly string[] {
+  if (!line.includes('"')) return line.split(delimiter);
+  return Papa.parse<string[]>(line, { delimiter, newline: '\n', quoteChar: '"' }).data[0] ?? [];
+}
+
+interface ParsedBody extends Parsed {
+  /** Lines of the rows that begin with # and are data all the same. */
+  readonly hashed: readonly number[];
+}
+
+/**
+ * Rows of the whole file. What begins with # below the headers is a row where it has as many cells as they have, and
+ * more than the first one filled; else it is a comment, as everything with # above the headers is.
+ */
+function parseBody(lines: readonly string[], delimiter: string, header: SheetRow | null, spaced: boolean): ParsedBody {
+  if (!lines.some((line) => line.startsWith('#'))) return { ...parseAll(lines, delimiter), hashed: [] };
+  const whole = parseAll(lines, delimiter, false);
+  const width = header?.cells.length ?? widthOf(whole.rows);
+  const isRow = ({ row, cells }: SheetRow): boolean => {
+    if (header && row <= header.row) return row === header.row;
+    // Words of a remark are as many as the columns by chance; # by itself is no name.
+    if (spaced && cells[0] === '#') return false;
+    return cells.length === width && cells.some((cell, i) => i > 0 && cell.trim() !== '');
+  };
+  const beginsSo = ({ row }: SheetRow): boolean => (lines[row - 1] ?? '').startsWith('#');
+  const comments = whole.rows.filter((row) => beginsSo(row) && !isRow(row));
+  const hashed = whole.rows.filter((row) => beginsSo(row) && isRow(row) && row.row !== header?.row);
+  // A quotation mark inside a comment must not swallow the rows below it.
+  const isWhole = whole.quoteFaults.length === 0 && !comments.some(spansLines);
+  if (isWhole) {
+    const left = new Set(comments);
+    return {
+      rows: whole.rows.filter((row) => !left.has(row)),
+      comments: comments.map(({ row }) => row),
+      quoteFaults: [],
+      hashed: hashed.map(({ row }) => row),
+    };
+  }
+  const known = parseAll(lines, delimiter);
+  const alone = known.comments.map((row) => ({ row, cells: cellsOf(lines[row - 1] ?? '', delimiter) }));
+  const kept = alone.filter(isRow).map(({ row }) => row);
+  if (kept.length === 0) return { ...known, hashed: [] };
+  const dropped = alone.filter((row) => !isRow(row)).map(({ row }) => row);
+  const blanked = [...lines];
+  for (const row of dropped) blanked[row - 1] = '';
+  const again = parseAll(blanked, delimiter, false);
+  return { ...again, comments: dropped, hashed: kept.filter((row) => row !== header?.row) };
+}
+
+const spansLines = ({ cells }: SheetRow): boolean => cells.some((cell) => cell.includes('\n'));
+
+interface Head {
+  readonly rows: readonly SheetRow[];
+  /** The first rows that begin with #. */
+  readonly hashed: readonly SheetRow[];
+  readonly delimiter: string;
+}
+
 /** The first rows, parted by the stated delimiter or by the one that makes the most known headers. */
-function parseHead(
-  head: string,
-  stated: string | undefined,
-  kind: TableKind,
-  map: FileColumns | null,
-): { readonly rows: readonly SheetRow[]; readonly delimiter: string } {
+function parseHead(head: string, stated: string | undefined, kind: TableKind, map: FileColumns | null): Head {
   const lines = head.split('\n');
-  const partedBy = (delimiter: string) => ({ rows: parseAll(lines, delimiter).rows.slice(0, HEAD_ROWS), delimiter });
+  const partedBy = (delimiter: string) => {
+    const { rows, comments } = parseAll(lines, delimiter);
+    // Headers may begin with # themselves.
+    const hashed = comments
+      .slice(0, HEAD_ROWS)
+      .map((row) => ({ row, cells: cellsOf(lines[row - 1] ?? '', delimiter) }));
+    return { rows: rows.slice(0, HEAD_ROWS), hashed, delimiter };
+  };
   if (stated !== undefined) return partedBy(stated);
   const guess = Papa.parse<string[]>(head, {
     delimitersToGuess: [...DELIMITERS],
@@ -269,11 +385,11 @@ function parseHead(
     preview: HEAD_ROWS,
   }).meta.delimiter;
   let best = partedBy(guess);
-  let bestScore = scoreOf(best.rows, kind, map);
+  let bestScore = scoreOf(best, kind, map);
   for (const delimiter of DELIMITERS) {
     if (delimiter === guess) continue;
     const candidate = partedBy(delimiter);
-    const score = scoreOf(candidate.rows, kind, map);
+    const score = scoreOf(candidate, kind, map);
     if (score > bestScore) {
       best = candidate;
       bestScore = score;
@@ -282,26 +398,38 @@ function parseHead(
   return best;
 }
 
-const scoreOf = (rows: readonly SheetRow[], kind: TableKind, map: FileColumns | null): number =>
-  Math.max(0, ...rows.map((row) => knownHeaders(row.cells, kind, map)));
+const scoreOf = ({ rows, hashed }: Head, kind: TableKind, map: FileColumns | null): number =>
+  Math.max(0, ...[...rows, ...hashed].map((row) => knownHeaders(row.cells, kind, map)));
 
 function knownHeaders(cells: readonly string[], kind: TableKind, map: FileColumns | null): number {
+  if (cells.length > MOST_COLUMNS) return 0;
   const named = new Set<string>([
     ...byHeader(map?.columns).keys(),
     ...(map?.ignore ?? []).map(bareKey),
     ...Object.values(map?.join ?? {}).flatMap((headers) => headers.map(bareKey)),
   ]);
-  const matches = matchHeaders(kind, cells.map(tidy), map?.grid !== undefined);
+  const matches = matchHeaders(kind, cells.map(tidy), map?.grid !== undefined || map?.constants?.epsg !== undefined);
   return cells.filter((cell, i) => matches[i] || (cell.trim() !== '' && named.has(bareKey(cell)))).length;
 }
 
-/** The first row with two known headers; else the very first if it has one; null if none. */
-function findHeader(rows: readonly SheetRow[], kind: TableKind, map: FileColumns | null): SheetRow | null {
+/**
+ * The first row with two known headers; else the very first if it has one; null if none.
+ * A row that begins with # is the headers where it names more of them than any row below it that does not.
+ */
+function findHeader({ rows, hashed }: Head, kind: TableKind, map: FileColumns | null): SheetRow | null {
+  const scores = new Map([...rows, ...hashed].map((row) => [row, knownHeaders(row.cells, kind, map)]));
+  const scoreOfRow = (row: SheetRow): number => scores.get(row) ?? 0;
+  if (map?.header_row === undefined) {
+    const marked = hashed.find((row) => scoreOfRow(row) >= 2);
+    const above = marked ? rows.some((row) => row.row < marked.row && scoreOfRow(row) >= 2) : true;
+    const best = Math.max(0, ...rows.map(scoreOfRow));
+    if (marked && !above && scoreOfRow(marked) > best) return marked;
+  }
   const first = rows[0];
   if (!first) return null;
-  if (map?.header_row !== undefined) return knownHeaders(first.cells, kind, map) > 0 ? first : null;
-  const found = rows.find((row) => knownHeaders(row.cells, kind, map) >= 2);
-  return found ?? (knownHeaders(first.cells, kind, map) > 0 ? first : null);
+  if (map?.header_row !== undefined) return scoreOfRow(first) > 0 ? first : null;
+  const found = rows.find((row) => scoreOfRow(row) >= 2);
+  return found ?? (scoreOfRow(first) > 0 ? first : null);
 }
 
 /** What the columns mean. */
@@ -324,11 +452,12 @@ export function bindColumns(
   const ignored = new Set((map?.ignore ?? []).map(bareKey));
   const values = byHeader(map?.values);
   const joinedKeys = new Set(Object.values(map?.join ?? {}).flatMap((parts) => parts.map(bareKey)));
-  const projected =
-    map?.grid !== undefined || map?.constants?.epsg !== undefined || headers.some((h) => bareKey(h) === 'epsg');
+  const renamedEpsg = Object.values(map?.columns ?? {}).includes('epsg');
+  const projected = map?.grid !== undefined || map?.constants?.epsg !== undefined || renamedEpsg;
   const usual = headerRow === null ? headers.map(() => null) : matchHeaders(kind, headers, projected);
   const present = new Map(headers.map((header, index) => [bareKey(header), index]));
 
+  const used = headers.includes('') ? usedColumns(body, headers) : new Set<number>();
   const columns = new Map<Field, Column>();
   const clashing: Column[] = [];
   const unmatched: string[] = [];
@@ -350,7 +479,7 @@ export function bindColumns(
     const match = renamed === undefined ? (usual[index] ?? null) : matchMapped(kind, renamed as Field, header);
     if (renamed === undefined && joinedKeys.has(key)) return;
     if (!match) {
-      noteUnmatched(kind, header, index, body, where, notes);
+      noteUnmatched(kind, header, index, used, where, notes);
       if (header !== '') unmatched.push(header);
       return;
     }
@@ -400,17 +529,27 @@ export function bindColumns(
   return { columns, joins, clashing, unmatched };
 }
 
+/** Which columns without a header have anything in them, in one pass. */
+function usedColumns(body: readonly SheetRow[], headers: readonly string[]): ReadonlySet<number> {
+  const used = new Set<number>();
+  for (const { cells } of body) {
+    cells.forEach((cell, index) => {
+      if (headers[index] === '' && !used.has(index) && cell.trim() !== '') used.add(index);
+    });
+  }
+  return used;
+}
+
 function noteUnmatched(
   kind: TableKind,
   header: string,
   index: number,
-  body: readonly SheetRow[],
+  used: ReadonlySet<number>,
   where: Where,
   notes: Notebook,
 ): void {
   if (header === '') {
-    const used = body.find((row) => (row.cells[index] ?? '').trim() !== '');
-    if (!used) return;
+    if (!used.has(index)) return;
     notes.skipped(where, '', 'a header', `${notes.label}: column ${index + 1} has no header and was left out.`);
     return;
   }

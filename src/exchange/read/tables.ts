@@ -1,7 +1,7 @@
 import type { Hookup } from '../../survey/hookup';
 import type { Note } from '../../survey/note';
 import type { Survey } from '../../survey/survey';
-import { checkLinesPlaced, checkSwaps } from './checks';
+import { checkLinesPlaced, checkOutingsUsed, checkSwaps } from './checks';
 import { baseName, type ColumnsMap, columnsFor } from './columns';
 import { type Draft, emptyDraft } from './draft';
 import { readFeatures } from './features';
@@ -13,7 +13,7 @@ import { gridOf } from './place';
 import { readPositions } from './positions';
 import { readReadings } from './readings';
 import { giveLineRemotesToOutings, readRemotes } from './remotes';
-import type { Sheet } from './sheet';
+import { hasControls, type Sheet, visible } from './sheet';
 import { openSheet } from './table';
 
 /** Seed of the ids of what is read from tables: fixed, so that the same tables give the same ids in every program. */
@@ -78,6 +78,7 @@ export function readTables(
     readSheet(sheet, draft, into);
   }
   const rest = noteOthers(files, columns, sorted.length);
+  if (siteName !== undefined && hasControls(siteName)) rest.push(siteNameFault(sorted[0]?.name ?? '', siteName));
 
   giveLineRemotesToOutings(draft);
   // A line that lost its points to faults already told must not be told off for having none.
@@ -85,7 +86,9 @@ export function readTables(
     unreadable.has('positions') ||
     unreadable.has('legs') ||
     opened.some(({ kind, notes }) => (kind === 'positions' || kind === 'legs') && notes.troubles > 0);
-  if (!placesLost) checkLinesPlaced(draft, into);
+  const positionsGiven = sorted.some(({ name }) => tableKindOf(name, columns) === 'positions');
+  if (!placesLost) checkLinesPlaced(draft, into, positionsGiven);
+  checkOutingsUsed(draft, into);
   checkSwaps(draft, into);
 
   const faulty = books.some((book) => book.troubles > 0) || rest.some(({ kind }) => kind === 'fault');
@@ -174,6 +177,18 @@ function noteOthers(files: readonly NamedBytes[], columns: ColumnsMap | undefine
     });
   }
   return notes;
+}
+
+function siteNameFault(file: string, siteName: string): Note {
+  return {
+    kind: 'fault',
+    file,
+    row: null,
+    column: null,
+    read: visible(siteName),
+    expected: 'a site name (that of the folder) without line breaks, tabs and other control characters',
+    sentence: `The site is named "${visible(siteName)}" after its folder, which has control characters in its name. Rename it.`,
+  };
 }
 
 function overwriteNote(file: string, overwritten: number): Note {

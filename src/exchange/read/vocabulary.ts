@@ -6,6 +6,9 @@ import { READING_UNITS, type ReadingUnit } from '../../survey/units';
  * The words that may stand in cells. Every lookup is blind to case, spaces and punctuation.
  */
 
+/** Longest text that is looked at for a word, a number or a header: patterns and distances cost more than their length. */
+export const LONGEST_WORD = 100;
+
 /** Letters and digits only, lower case, Greek omega and rho spelt: what counts of a header or a word for matching. */
 export function bareKey(text: string): string {
   return text
@@ -21,7 +24,7 @@ function lookup<T extends string>(own: readonly T[], others: Readonly<Partial<Re
   for (const code of own) {
     for (const word of [code, ...(others[code] ?? [])]) words.set(bareKey(word), code);
   }
-  return (text: string): T | null => words.get(bareKey(text)) ?? null;
+  return (text: string): T | null => (text.length > LONGEST_WORD ? null : (words.get(bareKey(text)) ?? null));
 }
 
 /**
@@ -68,7 +71,7 @@ const NO = new Set(['no', 'n', 'false', 'f', '0', 'nein', 'non']);
 
 /** Yes or no; null for any other word. */
 export function readYesNo(text: string): boolean | null {
-  const word = text.trim().toLowerCase();
+  const word = text.slice(0, LONGEST_WORD).trim().toLowerCase();
   return YES.has(word) ? true : NO.has(word) ? false : null;
 }
 
@@ -97,6 +100,7 @@ const OVER_RANGE = /^(?:o[./]?l\.?|over(?:[ _-]?(?:range|load|flow))?|out[ _]of[
 
 /** Whether a value cell says over range. `limit` is the text behind a `>` sign, null without one; null = it does not. */
 export function readOverRange(text: string): { readonly limit: string | null } | null {
+  if (text.length > LONGEST_WORD) return null;
   if (OVER_RANGE.test(text)) return { limit: null };
   const beyond = /^(?:>=?|≥|over|above)\s*(?=[\d+.,])(.*)$/i.exec(text);
   return beyond ? { limit: (beyond[1] ?? '').trim() } : null;

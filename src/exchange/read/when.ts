@@ -1,4 +1,5 @@
 import type { Sheet, SheetRow } from './sheet';
+import { LONGEST_WORD } from './vocabulary';
 
 const DATE = /^(\d{4})[-/](\d{1,2})[-/](\d{1,2})$/;
 /** Points are only ever used with the day first. */
@@ -22,12 +23,19 @@ function readTimeOfDay(text: string): string | null {
   const parts = TIME.exec(text);
   if (!parts) return null;
   const [, hour = '', minute = '', second, fraction = '', zone = ''] = parts;
-  if (Number(hour) > 24 || Number(minute) > 59 || Number(second ?? 0) > 60) return null;
+  // 24:00 is the end of a day; no other time has that hour.
+  const isMidnight =
+    Number(hour) === 24 && Number(minute) === 0 && Number(second ?? 0) === 0 && !/[1-9]/.test(fraction);
+  if ((Number(hour) > 23 && !isMidnight) || Number(minute) > 59 || Number(second ?? 0) > 60) return null;
+  // The widest offsets in use are -12:00 and +14:00.
+  const offset = /(\d{2}):?(\d{2})$/.exec(zone);
+  if (offset && (Number(offset[1]) > 14 || Number(offset[2]) > 59)) return null;
   return `${pad(hour)}:${minute}${second === undefined ? '' : `:${second}${fraction}`}${zone.toUpperCase()}`;
 }
 
 /** Reads text as ISO 8601, with a space in place of the T, or with a date like 12.03.2026. */
 export function readTime(text: string): string | null {
+  if (text.length > LONGEST_WORD) return null;
   const date = readDate(text);
   if (date) return date;
   const [first = '', ...rest] = text.split(/[T\s]+/);

@@ -87,7 +87,7 @@ describe('rows are numbered as in the file', () => {
   });
 
   test('under a cell with line breaks', () => {
-    expect(faultRows(`${head}"L\n1\n2",0,-91.6,17.1\n${spoilt}`)).toEqual([5]);
+    expect(faultRows(`${head.replace('lat', 'lat,remark')}L1,0,-91.6,17.1,"a\nb\nc"\n${spoilt}`)).toEqual([5]);
   });
 
   test('under skipped rows', () => {
@@ -113,7 +113,7 @@ test('a sep= line names the delimiter, even an odd one', () => {
 });
 
 test('lines that begin with # are left out, with one note', () => {
-  const outcome = read({ 'positions.csv': `${TWO_POINTS}# L1,50,0,0\n# end\n` });
+  const outcome = read({ 'positions.csv': `${TWO_POINTS}# L1, 50 was lost\n# end\n` });
   expect(outcome.survey).toEqual(PLAIN);
   expect(places(outcome.notes, 'skipped')).toEqual(['4:null']);
   expect(outcome.notes[0]?.sentence).toContain('2 lines');
@@ -195,8 +195,8 @@ describe('text cells', () => {
     expect(note("'t Hol")).toBe("'t Hol");
   });
 
-  test('keep line breaks and quotes inside', () => {
-    expect(note('"said ""no""\nand left"')).toBe('said "no"\nand left');
+  test('keep quotes inside, and line breaks as spaces', () => {
+    expect(note('"said ""no""\nand left"')).toBe('said "no" and left');
   });
 
   test('in a number column, too, an apostrophe before a number is dropped', () => {

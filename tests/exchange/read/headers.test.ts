@@ -97,7 +97,7 @@ describe('nearestField', () => {
 });
 
 test('editDistance counts single letters (kitten to sitting is the textbook 3)', () => {
-  expect(editDistance('kitten', 'sitting')).toBe(3);
-  expect(editDistance('', 'abc')).toBe(3);
-  expect(editDistance('same', 'same')).toBe(0);
+  expect(editDistance('kitten', 'sitting', 9)).toBe(3);
+  expect(editDistance('', 'abc', 9)).toBe(3);
+  expect(editDistance('same', 'same', 9)).toBe(0);
 });

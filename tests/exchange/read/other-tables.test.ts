@@ -36,7 +36,11 @@ describe('a legs table', () => {
 
   test('without any placed point its line cannot be placed', () => {
     const { 'legs.csv': table } = legs('L1,0,45,true,50,,\n');
-    expect(faults({ 'legs.csv': table })).toMatchObject([{ file: 'legs.csv', row: 2, column: 'line' }]);
+    const positions = 'line,chainage_m,lon,lat\nL2,0,-91.6,17.1\nL2,100,-91.6,17.1009\n';
+    expect(faults({ 'positions.csv': positions, 'legs.csv': table })).toMatchObject([
+      { file: 'legs.csv', row: 2, column: 'line' },
+    ]);
+    expect(faults({ 'legs.csv': table })).toMatchObject([{ file: 'legs.csv', row: null, read: 'no positions.csv' }]);
   });
 });
 
