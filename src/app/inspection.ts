@@ -13,10 +13,17 @@ export interface Inspected {
 declare global {
   interface Window {
     hollowline?: Inspected;
+    /** Takes the whole app off the page and puts it on again. */
+    remountHollowline?: () => void;
   }
 }
 
 /** With `?inspect` in the address the page lays its map and state open; otherwise they stay inside. */
 export function offerForInspection(parts: Inspected): void {
   if (new URLSearchParams(location.search).has('inspect')) window.hollowline = parts;
+}
+
+/** Lets a test open and close the app as often as it likes. */
+export function offerRemount(remount: () => void): void {
+  if (new URLSearchParams(location.search).has('inspect')) window.remountHollowline = remount;
 }

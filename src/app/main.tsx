@@ -1,5 +1,5 @@
 import { StrictMode } from 'react';
-import { createRoot } from 'react-dom/client';
+import { createRoot, type Root } from 'react-dom/client';
 import '../../styles/tokens.css';
 import '../../styles/page.css';
 import '../../styles/book.css';
@@ -11,6 +11,7 @@ import { createSurveyStore } from '../store/survey-store';
 import { startFindingsClient } from '../workers/findings-client';
 import { AppContext, type AppParts } from './app-context';
 import { DEMO_RELIEF_URL, DEMO_SURVEY_URL } from './demo';
+import { offerRemount } from './inspection';
 import { createKeeper } from './keeper';
 import { remembered } from './remembered';
 import { App } from './screens/App';
@@ -29,12 +30,22 @@ const parts: AppParts = { store, client, device, keep: createKeeper(store, devic
 
 void start(parts, location.href, { survey: DEMO_SURVEY_URL, relief: DEMO_RELIEF_URL });
 
-const root = document.getElementById('app');
-if (!root) throw new Error('The page has no place for the app.');
-createRoot(root).render(
-  <StrictMode>
-    <AppContext value={parts}>
-      <App />
-    </AppContext>
-  </StrictMode>,
-);
+const place = document.getElementById('app');
+if (!place) throw new Error('The page has no place for the app.');
+let root = mount(place);
+offerRemount(() => {
+  root.unmount();
+  root = mount(place);
+});
+
+function mount(into: HTMLElement): Root {
+  const made = createRoot(into);
+  made.render(
+    <StrictMode>
+      <AppContext value={parts}>
+        <App />
+      </AppContext>
+    </StrictMode>,
+  );
+  return made;
+}
