@@ -3,7 +3,7 @@ import { accuracyOf } from './accuracy';
 import { toLonLat } from './crs';
 import { joined, planeAround, SAME_CHAINAGE_M, type Shape, type TrackOutcome, type Vertex } from './track';
 
-/** A place nearer to an earlier one than this share of the usual step is that place again. */
+/** Where several spacings were read at a station, a place nearer to an earlier one than this share of the usual step is that station again. */
 const SAME_PLACE_SHARE = 0.25;
 
 interface OwnPlace {
@@ -33,7 +33,8 @@ export function trackThroughReadings(line: Line, own: readonly Reading[], grids:
     return { id: reading.id, x, y, sigmaM, saidChainageM: reading.midpoint_m ?? null };
   });
   const allSaid = places.every(({ saidChainageM }) => saidChainageM !== null);
-  const { vertices, chainages } = allSaid ? bySaidChainage(places) : inWalkingOrder(places);
+  const hasLadders = own.some((reading) => reading.spacing_m);
+  const { vertices, chainages } = allSaid ? bySaidChainage(places) : inWalkingOrder(places, hasLadders);
   if (vertices.length < 2) {
     return {
       ok: false,
@@ -89,8 +90,9 @@ function bySaidChainage(places: readonly OwnPlace[]): Walked {
   return { vertices, chainages };
 }
 
-function inWalkingOrder(places: readonly OwnPlace[]): Walked {
-  const reach = Math.max(SAME_CHAINAGE_M, SAME_PLACE_SHARE * usualStepM(places));
+function inWalkingOrder(places: readonly OwnPlace[], hasLadders: boolean): Walked {
+  // Without spacings there are no ladders: every reading is a place of its own, however close.
+  const reach = hasLadders ? Math.max(SAME_CHAINAGE_M, SAME_PLACE_SHARE * usualStepM(places)) : SAME_CHAINAGE_M;
   const vertices: Vertex[] = [];
   const chainages = new Map<string, number>();
   const cells = new Map<string, Vertex[]>();
