@@ -91,13 +91,17 @@ function bySaidChainage(places: readonly OwnPlace[]): Walked {
 }
 
 function inWalkingOrder(places: readonly OwnPlace[], hasLadders: boolean): Walked {
-  // Without spacings there are no ladders: every reading is a place of its own, however close.
+  // Without spacings there are no ladders: a track that comes by a place again has another reading there, not a repeat.
   const reach = hasLadders ? Math.max(SAME_CHAINAGE_M, SAME_PLACE_SHARE * usualStepM(places)) : SAME_CHAINAGE_M;
   const vertices: Vertex[] = [];
   const chainages = new Map<string, number>();
   const cells = new Map<string, Vertex[]>();
   const cellOf = (x: number, y: number): readonly [number, number] => [Math.floor(x / reach), Math.floor(y / reach)];
   const nearby = (place: OwnPlace): Vertex | null => {
+    if (!hasLadders) {
+      const last = vertices[vertices.length - 1];
+      return last && Math.hypot(place.x - last.x, place.y - last.y) <= reach ? last : null;
+    }
     const [cx, cy] = cellOf(place.x, place.y);
     for (let i = cx - 1; i <= cx + 1; i += 1) {
       for (let j = cy - 1; j <= cy + 1; j += 1) {
