@@ -1,6 +1,6 @@
 import 'fake-indexeddb/auto';
 import { beforeEach, describe, expect, it } from 'vitest';
-import { adopt } from '../../src/app/adopt';
+import { adopt, bringIn } from '../../src/app/adopt';
 import type { AppParts } from '../../src/app/app-context';
 import { edit, redo, undo } from '../../src/app/edit';
 import { createKeeper } from '../../src/app/keeper';
@@ -125,5 +125,29 @@ describe('an edit in the app', () => {
     expect(ratioOf(last.id)).toBeCloseTo(2, 6);
     expect((await device.lastOpen())?.survey).toEqual(content().survey);
     expect(app.store.get().history.undo).toHaveLength(6);
+  });
+
+  it('of bringing in more files is one edit, that undo takes back whole', async () => {
+    const more = madeReading(line, { midpoint_m: 30, spacing_m: 4, value: 300, hookup: 'pole_pole' });
+    const corrected = { ...last, value: 450 };
+    const grown: Survey = structuredClone({
+      ...survey,
+      readings: [...survey.readings.slice(0, 4), corrected, more],
+    });
+    await bringIn(app, grown, []);
+    expect(content().survey.readings.map(({ value }) => value)).toEqual([300, 300, 300, 300, 450, 300]);
+    expect(app.store.get().history.undo.map(({ label }) => label)).toEqual(['Bring in files']);
+    expect((await device.lastOpen())?.survey).toEqual(content().survey);
+    await undo(app);
+    expect(content().survey).toEqual(survey);
+    expect(ratioOf(more.id)).toBeUndefined();
+  });
+
+  it('of another survey opens it, with nothing to undo', async () => {
+    await edit(app, (open, author) => correctReading(open, last.id, { value: 600 }, author));
+    await adopt(app, emptySurvey('another'), []);
+    expect(content().survey.site.name).toBe('another');
+    expect(app.store.get().history.undo).toEqual([]);
+    expect((await device.list()).map(({ name }) => name).sort()).toEqual(['another', 'edited']);
   });
 });

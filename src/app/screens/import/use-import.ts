@@ -5,7 +5,7 @@ import type { Note } from '../../../survey/note';
 import type { Survey } from '../../../survey/survey';
 import { type ImportClient, startImportClient } from '../../../workers/import-client';
 import type { Understood } from '../../../workers/import-table';
-import { adopt } from '../../adopt';
+import { adopt, bringIn } from '../../adopt';
 import { type AppParts, useApp } from '../../app-context';
 
 /** An import under way. */
@@ -185,7 +185,7 @@ export function useImport(): Import {
         });
         if (client.current !== worker) return;
         if (!survey) return change({ refused: faultSentences(notes), busy: false });
-        await adopt(parts, survey, notes);
+        await (now.intoOpen ? bringIn : adopt)(parts, survey, notes);
         end();
       } catch (error) {
         change({ refused: [`The survey could not be made: ${reasonOf(error)}`], busy: false });
