@@ -1,12 +1,14 @@
 import { cpus, totalmem } from 'node:os';
 import { benchAppraise } from './appraise.bench';
 import { benchEditToFrame } from './edit-to-frame.bench';
+import { benchManySegments } from './many-segments.bench';
 
 /** Bars of this bench; ratios within one run, so that a slow machine does not fail them. */
 const APPRAISE_OVER_PARSE = 5;
 const LARGEST_EXPONENT = 1.1;
 /** In a survey of 2,000 readings, drawn in software; the best of the rounds, since the machine may be shared. */
 const EDIT_TO_FRAME_MS = 100;
+const OURS_OVER_BARE = 1.3;
 
 const { rows, exponent } = benchAppraise();
 const [cpu] = cpus();
@@ -37,7 +39,16 @@ process.stdout.write(
   `\none edit of ${edits.readings} readings, from commit to the first frame with its colour: ${quickest.toFixed(0)} ms at best, ${middle.toFixed(0)} ms median of ${sorted.length}\n`,
 );
 
+const many = await benchManySegments();
+const slower = many.ours / many.bare;
+process.stdout.write(
+  `${many.segments} segments to a map at rest: ${(many.ours / 1000).toFixed(1)} s, a bare map page ${(many.bare / 1000).toFixed(1)} s, ratio ${slower.toFixed(2)}\n`,
+);
+
 const misses: string[] = [];
+if (slower > OURS_OVER_BARE) {
+  misses.push(`the page takes ${slower.toFixed(2)} times as long as a bare map; the bar is ${OURS_OVER_BARE}`);
+}
 if (quickest > EDIT_TO_FRAME_MS) {
   misses.push(`an edit takes ${quickest.toFixed(0)} ms to its frame; the bar is ${EDIT_TO_FRAME_MS} ms`);
 }

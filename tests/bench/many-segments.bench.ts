@@ -46,12 +46,15 @@ export async function benchManySegments(lineCount = 1000): Promise<ManySegments>
   const browser = await startBrowser();
   try {
     const { port } = bareServer.address() as AddressInfo;
-    const bare = await timed(browser, `http://127.0.0.1:${port}/`, 'window.atRest === true');
-    const ours = await timed(
+    const bare = await timed(
       browser,
-      `${served.url}&inspect`,
-      `window.hollowline?.store.get().phase.kind === 'ready' && window.hollowline.map.loaded() && !window.hollowline.map.isMoving()`,
+      `http://127.0.0.1:${port}/`,
+      () => (window as { atRest?: boolean }).atRest === true,
     );
+    const ours = await timed(browser, `${served.url}&inspect`, () => {
+      const map = window.hollowline?.map as unknown as { loaded(): boolean; isMoving(): boolean } | undefined;
+      return window.hollowline?.store.get().phase.kind === 'ready' && map?.loaded() === true && !map.isMoving();
+    });
     return { segments: layers.segments.features.length, ours, bare };
   } finally {
     await browser.close();
@@ -62,7 +65,7 @@ export async function benchManySegments(lineCount = 1000): Promise<ManySegments>
   }
 }
 
-async function timed(browser: Browser, address: string, atRest: string): Promise<number> {
+async function timed(browser: Browser, address: string, atRest: () => boolean): Promise<number> {
   const context = await browser.newContext(DESK);
   const page = await context.newPage();
   const start = performance.now();
