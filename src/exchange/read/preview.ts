@@ -1,13 +1,15 @@
 import type { Note } from '../../survey/note';
+import { type Bound, bindColumns } from './bind-columns';
 import type { FileColumns } from './columns';
 import { type DecodedText, decodeText } from './decode';
 import { emptyDraft } from './draft';
 import { type Field, fieldsOf, type HeaderMatch, nearestField, TABLE_KINDS, type TableKind } from './headers';
+import type { LaidOut } from './laid-out';
 import { Notebook } from './notebook';
 import type { DecimalSign } from './number-text';
 import { NO_PLACES, type PreviewPlaces, previewPlaces } from './preview-places';
 import { type Column, type SheetRow, tidy } from './sheet';
-import { type Bound, bindColumns, decodeTable, type LaidOut, layOut, sheetOf } from './table';
+import { decodeTable, layOut, sheetOf } from './table';
 import { readSheet, tableKindOf } from './tables';
 
 /*

@@ -1,3 +1,4 @@
+import { COLLECTIONS } from '../../survey/commit';
 import type { Note } from '../../survey/note';
 import type { Survey } from '../../survey/survey';
 import { readSurveyDocument } from '../../survey/versions';
@@ -52,17 +53,6 @@ function tell(notes: Notebook, path: string, read: string, expected: string): vo
     `${notes.label}: ${path} says "${visible(read)}"; it has to be ${expected}.`,
   );
 }
-
-const COLLECTIONS = [
-  'outings',
-  'lines',
-  'readings',
-  'references',
-  'surroundings',
-  'features',
-  'photos',
-  'settlements',
-] as const;
 
 /** Ids that stand twice, and those that are named and do not stand anywhere. Retired entities may still be named. */
 function checkPointers(survey: Survey, notes: Notebook): void {
