@@ -9,7 +9,7 @@ import { medianOf, robustSigma } from './robust';
 const SPACING_REACH = 1.25;
 /** Between spacings farther apart than this factor a curve is not interpolated: layered ground bends there. */
 const WIDEST_GAP = 2.5;
-/** What interpolation may be off by, in ln: this times the square of ln(gap); measured on two-layer ladders. */
+/** What interpolation may be off by, in ln: this times the square of ln(gap); this project's choice. */
 const INTERPOLATION_ERROR = 0.05;
 /** What going beyond the last spacing may be off by: half of ln(factor), a slope being about ¼ ± ½; half that with a step behind. */
 const EXTRAPOLATION_ERROR = 0.5;

@@ -6,7 +6,7 @@ import { benchManySegments } from './many-segments.bench';
 /** Bars of this bench; ratios within one run, so that a slow machine does not fail them. */
 const APPRAISE_OVER_PARSE = 5;
 const LARGEST_EXPONENT = 1.1;
-/** In a survey of 2,000 readings, drawn in software; the best of the rounds, since the machine may be shared. */
+/** In a survey of 2,000 readings, drawn in software; the median of the rounds. */
 const EDIT_TO_FRAME_MS = 100;
 const OURS_OVER_BARE = 1.3;
 
@@ -49,8 +49,8 @@ const misses: string[] = [];
 if (slower > OURS_OVER_BARE) {
   misses.push(`the page takes ${slower.toFixed(2)} times as long as a bare map; the bar is ${OURS_OVER_BARE}`);
 }
-if (quickest > EDIT_TO_FRAME_MS) {
-  misses.push(`an edit takes ${quickest.toFixed(0)} ms to its frame; the bar is ${EDIT_TO_FRAME_MS} ms`);
+if (middle > EDIT_TO_FRAME_MS) {
+  misses.push(`an edit takes ${middle.toFixed(0)} ms in the median to its frame; the bar is ${EDIT_TO_FRAME_MS} ms`);
 }
 const largest = rows[rows.length - 1];
 for (const ms of largest ? [largest.appraiseMs, largest.medianMs] : []) {
