@@ -9,8 +9,10 @@ import { NO_HISTORY } from './state/app-state';
 /** Makes a survey from a file the one that is open. It is kept from now on, beside what was kept before. */
 export async function adopt(parts: AppParts, survey: Survey, notes: readonly Note[]): Promise<void> {
   const { store, client, keep } = parts;
-  const { findings, layers } = await client.take(survey, store.get().drape);
-  store.dispatch({ type: 'opened', content: { survey, notes, findings, layers }, history: NO_HISTORY });
+  const computing = client.take(survey, store.get().drape);
+  const [layers, findings] = [await computing.layers, await computing.findings];
+  store.dispatch({ type: 'opened', content: { survey, notes, findings }, history: NO_HISTORY });
+  store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers } });
   await keep.whole(survey);
 }
 

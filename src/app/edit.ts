@@ -4,7 +4,7 @@ import { done, type Outcome, refuse } from '../survey/outcome';
 import type { Survey } from '../survey/survey';
 import type { AppParts } from './app-context';
 import { author } from './author';
-import type { History } from './state/app-state';
+import type { AppState, History } from './state/app-state';
 
 /**
  * One edit from its asking to the map: the change is applied and can be undone at once, the findings follow from the
@@ -38,6 +38,9 @@ export async function redo(parts: AppParts): Promise<void> {
   await apply(parts, change, (back) => ({ undo: [...history.undo, back], redo: history.redo.slice(0, -1) }));
 }
 
+const isOpen = ({ phase }: AppState, survey: Survey): boolean =>
+  phase.kind === 'ready' && phase.content.survey === survey;
+
 async function apply({ store, client, keep }: AppParts, change: Change, historyWith: (undo: Change) => History) {
   const { phase, drape } = store.get();
   if (phase.kind !== 'ready') return;
@@ -46,8 +49,10 @@ async function apply({ store, client, keep }: AppParts, change: Change, historyW
   store.dispatch({ type: 'changed', survey, history: historyWith(undo) });
   const writing = keep.add(before, change);
   try {
-    const { findings, layers } = await client.change(change, drape);
-    store.dispatch({ type: 'computed', survey, findings, layers });
+    const computing = client.change(change, drape);
+    const layers = await computing.layers;
+    if (isOpen(store.get(), survey)) store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers } });
+    store.dispatch({ type: 'computed', survey, findings: await computing.findings });
   } catch (error) {
     store.dispatch({ type: 'trouble', sentence: `The map could not follow the edit: ${(error as Error).message}` });
   }

@@ -23,8 +23,9 @@ export async function openSurvey(store: AppStore, client: FindingsClient, addres
       const sentence = `“${fileName(address)}” is not a survey that this program can read.`;
       return store.dispatch({ type: 'failed', sentence, notes: faults });
     }
-    const { findings, layers } = await client.compute(store.get().drape);
-    store.dispatch({ type: 'opened', content: { survey, notes, findings, layers } });
+    const computing = client.compute(store.get().drape);
+    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: await computing.layers } });
+    store.dispatch({ type: 'opened', content: { survey, notes, findings: await computing.findings } });
   } catch (error) {
     store.dispatch({ type: 'failed', sentence: reason(error) });
   }
@@ -34,10 +35,10 @@ export async function openSurvey(store: AppStore, client: FindingsClient, addres
 export async function changeDrape(store: AppStore, client: FindingsClient, drape: AppState['drape']): Promise<void> {
   store.dispatch({ type: 'drape', drape });
   try {
-    const { findings, layers } = await client.compute(drape);
+    const layers = await client.compute(drape).layers;
     const { phase, drape: wanted } = store.get();
     if (phase.kind !== 'ready' || wanted !== drape) return;
-    store.dispatch({ type: 'opened', content: { ...phase.content, findings, layers } });
+    store.dispatch({ type: 'drawn', drawn: { surveyId: phase.content.survey.id, layers } });
   } catch (error) {
     store.dispatch({ type: 'trouble', sentence: reason(error) });
   }

@@ -30,8 +30,10 @@ export async function openDemo({ store, client }: AppParts, pageAddress: string,
 /** Goes on with a survey that this device has kept. */
 export async function resume({ store, client, keep }: AppParts, { key, survey }: Kept): Promise<void> {
   try {
-    const { findings, layers } = await client.take(survey, store.get().drape);
-    store.dispatch({ type: 'opened', content: { survey, notes: [], findings, layers }, history: NO_HISTORY });
+    const computing = client.take(survey, store.get().drape);
+    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: await computing.layers } });
+    const findings = await computing.findings;
+    store.dispatch({ type: 'opened', content: { survey, notes: [], findings }, history: NO_HISTORY });
     keep.follow(key);
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);

@@ -30,6 +30,7 @@ export const SOURCE_NAMES = [
   'midpoints',
   'electrodes',
   'controls',
+  'selected_segments',
   'selected_places',
 ] as const;
 export type SourceName = (typeof SOURCE_NAMES)[number];
@@ -101,6 +102,16 @@ function spacingFilter(spacing: SpacingChoice): FilterSpecification {
   return spacing === null ? ['!', ['has', 'spacing_m']] : ['==', ['get', 'spacing_m'], spacing];
 }
 
+/** The zoom from which a source is drawn by any layer. */
+export function seenFromZoom(layers: readonly LayerSpecification[]): ReadonlyMap<string, number> {
+  const from = new Map<string, number>();
+  for (const layer of layers) {
+    if (!('source' in layer) || typeof layer.source !== 'string') continue;
+    from.set(layer.source, Math.min(from.get(layer.source) ?? Number.POSITIVE_INFINITY, layer.minzoom ?? 0));
+  }
+  return from;
+}
+
 /** Layers from the ground up. Pure: the same look gives the same layers. */
 export function mapLayers(look: MapLook): LayerSpecification[] {
   const { palette, theme, spacing } = look;
@@ -133,7 +144,6 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
     'line-join': 'miter',
     'line-miter-limit': 4,
     'line-cap': 'butt',
-    'line-sort-key': get('rank'),
   } as const;
   const text = {
     'text-color': palette.ink,
@@ -214,15 +224,10 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
     {
       id: 'segment_selected',
       type: 'line',
-      source: 'segments',
+      source: 'selected_segments',
       filter: chosen,
       layout: mitred,
-      paint: {
-        ...beside,
-        'line-color': palette.accent,
-        'line-width': width(8),
-        'line-opacity': selectedElse(1, 0),
-      },
+      paint: { ...beside, 'line-color': palette.accent, 'line-width': width(8) },
     },
     {
       id: 'segment_casings',
@@ -254,7 +259,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       id: 'segment_leads',
       type: 'line',
       source: 'segments',
-      filter: both(chosen, both(ramped(ANOMALOUS), ['==', ['get', 'figure_kind'], 'two_probe'])),
+      filter: both(chosen, both(ramped(ANOMALOUS), isTrue('lead'))),
       layout: mitred,
       paint: { ...beside, 'line-color': palette.paper, 'line-width': width(0), 'line-dasharray': LEAD_DASHES },
     },

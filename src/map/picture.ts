@@ -1,10 +1,13 @@
 import type { Feature, FeatureCollection, Geometry, LineString, Point } from 'geojson';
 import type { Layers } from '../exchange/write/layer-collection';
 import { lanes } from './lanes';
-import { rampKey, rampRank } from './ramp';
+import { type RampKey, rampKey, rampRank } from './ramp';
 import { cutAtSharpCorners } from './sharp-corners';
 
-/** Everything of a survey that the map draws: the file layers, with what only drawing needs added to each feature. */
+/**
+ * Everything of a survey that the map draws: the file layers, each feature with what drawing needs and no more. The map
+ * carries every property into every tile, and looks up what a tap asks for elsewhere.
+ */
 export interface Picture {
   readonly lines: FeatureCollection;
   readonly line_starts: FeatureCollection;
@@ -25,30 +28,45 @@ export const EMPTY_COLLECTION: FeatureCollection = { type: 'FeatureCollection', 
 /** Contour lines whose height is a multiple of this many metres are drawn stronger and labelled. */
 const INDEX_CONTOUR_M = 5;
 
-/** Features keep their properties; `ramp`, `rank`, `lane` and the like are added for the style. Pure. */
+/** Features are the layers' own; their properties are `sid` and what the style asks for. Pure. */
 export function picture(layers: Layers, relief: FeatureCollection | null): Picture {
   return {
-    lines: layers.lines,
+    lines: thinned(layers.lines, NAMED),
     line_starts: lineStarts(layers.lines),
-    controls: layers.controls,
-    electrodes: layers.electrodes,
-    midpoints: graded(layers.midpoints),
+    controls: thinned(layers.controls, NAMED),
+    electrodes: thinned(layers.electrodes, ['sid', 'role', 'chainage_m']),
+    midpoints: thinned(layers.midpoints, ['sid', 'spacing_m']),
     segments: besideEachOther(layers.segments),
-    corridors: layers.corridors,
+    corridors: thinned(layers.corridors, NAMED),
     relief: relief ? indexContours(relief) : EMPTY_COLLECTION,
     bounds: boundsOf([layers.lines, layers.midpoints]),
   };
 }
 
-function withProperties<G extends Geometry>(feature: Feature<G>, added: Record<string, unknown>): Feature<G> {
-  return { ...feature, properties: { ...feature.properties, ...added } };
-}
+const NAMED = ['sid'] as const;
 
 /** What was drawn of a feature of the layers, by that feature: an edit leaves most of them as they were. */
 const drawnOf = new WeakMap<Feature, { readonly lane: number | null; readonly drawn: readonly Feature[] }>();
 
-function graded(collection: FeatureCollection): FeatureCollection {
-  return { type: 'FeatureCollection', features: collection.features.flatMap((feature) => drawn(feature, null)) };
+function thinned(collection: FeatureCollection, kept: readonly string[]): FeatureCollection {
+  const features = collection.features.flatMap((feature): readonly Feature[] => {
+    const known = drawnOf.get(feature);
+    if (known) return known.drawn;
+    const drawn = [{ ...feature, properties: only(feature, kept) }];
+    drawnOf.set(feature, { lane: null, drawn });
+    return drawn;
+  });
+  return { type: 'FeatureCollection', features };
+}
+
+/** The map has no use for a property that is null. */
+function only({ properties }: Feature, kept: readonly string[]): Record<string, unknown> {
+  const said: Record<string, unknown> = {};
+  for (const name of kept) {
+    const value = properties?.[name];
+    if (value !== null && value !== undefined) said[name] = value;
+  }
+  return said;
 }
 
 function besideEachOther(collection: FeatureCollection): FeatureCollection {
@@ -58,27 +76,44 @@ function besideEachOther(collection: FeatureCollection): FeatureCollection {
       spacingM: typeof properties?.spacing_m === 'number' ? properties.spacing_m : null,
     })),
   );
-  return {
-    type: 'FeatureCollection',
-    features: collection.features.flatMap((feature, i) => drawn(feature, lane[i] ?? 0)),
-  };
+  const strokes = collection.features.flatMap((feature, i) => stroke(feature, lane[i] ?? 0));
+  // The map draws in this order: what asks for attention lies on top.
+  const ranked: Feature[][] = [];
+  for (const each of strokes) {
+    const rank = rampRank(each.properties?.ramp as RampKey);
+    const same = ranked[rank];
+    if (same) same.push(each);
+    else ranked[rank] = [each];
+  }
+  return { type: 'FeatureCollection', features: ranked.flat() };
 }
 
-/** A feature with its place on the ramp, and beside its neighbours where it has a lane. */
-function drawn(feature: Feature, lane: number | null): readonly Feature[] {
+/** A stroke with its place on the ramp, beside its neighbours. */
+function stroke(feature: Feature, lane: number): readonly Feature[] {
   const known = drawnOf.get(feature);
   if (known && known.lane === lane) return known.drawn;
   const key = rampKey(feature.properties ?? {});
-  const made = withProperties(feature, { ramp: key, rank: rampRank(key), ...(lane === null ? {} : { lane }) });
-  const { geometry } = made;
-  const pieces =
-    lane !== null && geometry.type === 'LineString'
-      ? cutAtSharpCorners(geometry.coordinates).map(
-          (coordinates): Feature<LineString> => ({ ...made, geometry: { type: 'LineString', coordinates } }),
+  const properties = {
+    ...only(feature, ['sid', 'spacing_m']),
+    ramp: key,
+    lane,
+    // A flag only where it is set: most strokes are none.
+    ...(feature.properties?.figure_kind === 'two_probe' ? { lead: true } : {}),
+  };
+  const { geometry } = feature;
+  const pieces = geometry.type === 'LineString' ? cutAtSharpCorners(geometry.coordinates) : [];
+  const drawn =
+    pieces.length > 1
+      ? pieces.map(
+          (coordinates): Feature<LineString> => ({
+            ...feature,
+            properties,
+            geometry: { type: 'LineString', coordinates },
+          }),
         )
-      : [made];
-  drawnOf.set(feature, { lane, drawn: pieces });
-  return pieces;
+      : [{ ...feature, properties }];
+  drawnOf.set(feature, { lane, drawn });
+  return drawn;
 }
 
 function lineStarts(lines: FeatureCollection): FeatureCollection {
@@ -103,7 +138,8 @@ function indexContours(relief: FeatureCollection): FeatureCollection {
     features: relief.features.map((feature) => {
       const height = Number(feature.properties?.elevation_m);
       const isIndex = Math.abs(height / INDEX_CONTOUR_M - Math.round(height / INDEX_CONTOUR_M)) < 1e-6;
-      return withProperties(feature, { index: isIndex, label: `${Number(height.toFixed(1))} m` });
+      const label = `${Number(height.toFixed(1))} m`;
+      return { ...feature, properties: { ...feature.properties, index: isIndex, label } };
     }),
   };
 }

@@ -1,8 +1,17 @@
 import type { FeatureCollection } from 'geojson';
+import { midpointSidOf } from '../exchange/write/layer-collection';
 import { laneOffsetPx } from './lane-offset';
 import { type LocalPlane, localPlane } from './local-plane';
 import type { CreateMapEngine, MapEngine, MapTap } from './map-engine';
-import { type MapLook, mapLayers, mapStyle, SOURCE_NAMES, type SourceName, TAP_LAYERS } from './map-style';
+import {
+  type MapLook,
+  mapLayers,
+  mapStyle,
+  SOURCE_NAMES,
+  type SourceName,
+  seenFromZoom,
+  TAP_LAYERS,
+} from './map-style';
 import { metreGrid } from './metre-grid';
 import { type Bounds, EMPTY_COLLECTION, type Picture } from './picture';
 import { restyle } from './restyle';
@@ -19,8 +28,8 @@ export interface MapTarget {
 export interface MapScene {
   readonly picture: Picture | null;
   readonly look: MapLook;
-  /** `sid`s that stand out, by layer. */
-  readonly selected: Readonly<Partial<Record<'segments' | 'midpoints' | 'electrodes', readonly string[]>>>;
+  /** `sid`s that stand out; a midpoint with its strokes. */
+  readonly selected: Readonly<Partial<Record<'midpoints' | 'electrodes', readonly string[]>>>;
   readonly selectedPlaces: FeatureCollection;
 }
 
@@ -80,6 +89,22 @@ const FRAME_MARGIN_PX = 36;
 const REVEAL_ZOOM = 19;
 const EASE_MS = 250;
 
+/** How much before a source is first seen the map gets it. */
+const ZOOMS_AHEAD = 1;
+const PICTURE_NAMES = SOURCE_NAMES.filter(
+  (name): name is Exclude<SourceName, 'grid' | 'grid_labels' | 'selected_segments' | 'selected_places'> =>
+    !['grid', 'grid_labels', 'selected_segments', 'selected_places'].includes(name),
+);
+
+function strokesOf(segments: FeatureCollection | undefined, midpointSids: readonly string[]): FeatureCollection {
+  if (!segments || midpointSids.length === 0) return EMPTY_COLLECTION;
+  const wanted = new Set(midpointSids);
+  return {
+    type: 'FeatureCollection',
+    features: segments.features.filter(({ properties }) => wanted.has(midpointSidOf(String(properties?.sid)))),
+  };
+}
+
 /** The same features, object by object. */
 function isSameDrawing(p: FeatureCollection, q: FeatureCollection): boolean {
   return p.features.length === q.features.length && p.features.every((feature, i) => feature === q.features[i]);
@@ -89,11 +114,13 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   let scene = options.scene;
   let covered = options.covered;
   let layers = mapLayers(scene.look);
+  const seenFrom = seenFromZoom(layers);
   let drawn: MapScene | null = null;
   let plane: LocalPlane | null = null;
   let ready = false;
   let framed = false;
   const onMap = new Map<SourceName, FeatureCollection>();
+  const waiting = new Map<SourceName, FeatureCollection>();
 
   const engine = options.createEngine({
     container: options.container,
@@ -117,24 +144,35 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   }
 
   function applyPicture(picture: Picture | null): void {
-    for (const name of SOURCE_NAMES) {
-      if (name === 'grid' || name === 'grid_labels' || name === 'selected_places') continue;
-      const next = picture?.[name] ?? EMPTY_COLLECTION;
-      const before = onMap.get(name);
-      // Tiles are cut anew for a source that is set: what an edit does not touch is left alone.
-      if (before && isSameDrawing(before, next)) continue;
-      onMap.set(name, next);
-      setSource(name, next);
-    }
-    const start = picture?.line_starts.features[0]?.geometry;
-    plane = start?.type === 'Point' ? localPlane(start.coordinates[0] ?? 0, start.coordinates[1] ?? 0) : null;
     if (picture?.bounds && !framed) {
+      // Before there is anything to draw, so that no tiles are cut for a view that nobody asked for.
       framed = true;
       const view = options.lastView();
       if (view) engine.easeTo({ center: [view.lon, view.lat], zoom: view.zoom, animate: false, duration: 0 });
       else frame(picture.bounds, false);
     }
+    for (const name of PICTURE_NAMES) {
+      const next = picture?.[name] ?? EMPTY_COLLECTION;
+      const before = waiting.get(name) ?? onMap.get(name);
+      // Tiles are cut anew for a source that is set: what an edit does not touch is left alone.
+      if (before && isSameDrawing(before, next)) continue;
+      waiting.set(name, next);
+    }
+    fetchWaiting();
+    const start = picture?.line_starts.features[0]?.geometry;
+    plane = start?.type === 'Point' ? localPlane(start.coordinates[0] ?? 0, start.coordinates[1] ?? 0) : null;
     drawGrid();
+  }
+
+  /** Hands the map what it can show at this zoom; what is only seen from nearer waits until somebody comes near. */
+  function fetchWaiting(): void {
+    const zoom = engine.getZoom();
+    for (const [name, data] of waiting) {
+      if (data.features.length > 0 && zoom < (seenFrom.get(name) ?? 0) - ZOOMS_AHEAD) continue;
+      waiting.delete(name);
+      onMap.set(name, data);
+      setSource(name, data);
+    }
   }
 
   function applyLook(look: MapLook): void {
@@ -148,10 +186,12 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   }
 
   function applySelection(): void {
-    for (const source of ['segments', 'midpoints', 'electrodes'] as const) {
+    for (const source of ['midpoints', 'electrodes'] as const) {
       engine.removeFeatureState({ source });
       for (const id of scene.selected[source] ?? []) engine.setFeatureState({ source, id }, { selected: true });
     }
+    // Drawn once more by itself: a state that any stroke may have would cost every stroke a layer.
+    setSource('selected_segments', strokesOf(scene.picture?.segments, scene.selected.midpoints ?? []));
     setSource('selected_places', scene.selectedPlaces);
   }
 
@@ -281,6 +321,9 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   engine.on('load', () => {
     ready = true;
     apply();
+  });
+  engine.on('move', () => {
+    if (ready && waiting.size > 0) fetchWaiting();
   });
   engine.on('moveend', () => {
     drawGrid();

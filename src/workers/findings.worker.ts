@@ -1,4 +1,6 @@
 import { expose } from 'comlink';
+import type { Drape, LineLayers } from '../exchange/write/layer-collection';
+import type { LineFindings } from '../findings';
 import type { FindingsTable } from './findings-table';
 import { createSender } from './parts';
 
@@ -14,13 +16,18 @@ async function load(): Promise<FindingsTable> {
 }
 
 const table = load();
-const send = createSender();
+const sendLines = createSender<LineFindings>();
+const sendLayers = createSender<LineLayers>();
 
 const exposed = {
   open: async (...given: Parameters<FindingsTable['open']>) => (await table).open(...given),
-  take: async (...given: Parameters<FindingsTable['take']>) => send((await table).take(...given)),
-  change: async (...given: Parameters<FindingsTable['change']>) => send((await table).change(...given)),
-  compute: async (...given: Parameters<FindingsTable['compute']>) => send((await table).compute(...given)),
+  take: async (...given: Parameters<FindingsTable['take']>) => (await table).take(...given),
+  change: async (...given: Parameters<FindingsTable['change']>) => (await table).change(...given),
+  findings: async () => {
+    const { lines, ...common } = (await table).findings();
+    return { common, lines: sendLines(lines.map((line) => [line.lineId, line])) };
+  },
+  drawn: async (drape: Drape) => sendLayers((await table).drawn(drape)),
   layerText: async (...given: Parameters<FindingsTable['layerText']>) => (await table).layerText(...given),
 };
 

@@ -7,11 +7,12 @@ import { createKeeper } from '../../src/app/keeper';
 import { INITIAL_STATE } from '../../src/app/state/app-state';
 import { reduce } from '../../src/app/state/reduce';
 import { createStore } from '../../src/app/state/store';
+import { type Drape, joinLayers } from '../../src/exchange/write/layer-collection';
 import { createSurveyStore, type SurveyStore } from '../../src/store/survey-store';
 import { correctReading, rejectReading } from '../../src/survey/edits';
 import type { Reading, Survey } from '../../src/survey/survey';
+import type { Computing } from '../../src/workers/findings-client';
 import { createFindingsTable } from '../../src/workers/findings-table';
-import { createReceiver, createSender } from '../../src/workers/parts';
 import { emptySurvey, madeLine, madeReading, madeReference } from '../helpers/made-survey';
 
 const line = madeLine('A', [
@@ -34,13 +35,21 @@ let databases = 0;
 function parts(device: SurveyStore): AppParts {
   const store = createStore(INITIAL_STATE, reduce);
   const table = createFindingsTable();
-  const send = createSender();
-  const receive = createReceiver();
+  const computed = (drape: Drape): Computing => ({
+    layers: Promise.resolve(joinLayers(table.drawn(drape).map(([, layers]) => layers))),
+    findings: Promise.resolve(table.findings()),
+  });
   const client: AppParts['client'] = {
     open: async (bytes, file) => table.open(bytes, file),
-    take: async (taken, drape) => receive(send(table.take(taken, drape))),
-    change: async (change, drape) => receive(send(table.change(change, drape))),
-    compute: async (drape) => receive(send(table.compute(drape))),
+    take(taken, drape) {
+      table.take(taken);
+      return computed(drape);
+    },
+    change(change, drape) {
+      table.change(change);
+      return computed(drape);
+    },
+    compute: computed,
     layerText: async (name, drape) => table.layerText(name, drape),
     end: () => {},
   };
@@ -70,7 +79,9 @@ describe('an edit in the app', () => {
       ok: true,
     });
     expect(ratioOf(last.id)).toBeCloseTo(2, 6);
-    expect(content().layers.segments.features.some(({ properties }) => properties?.ratio === 2)).toBe(true);
+    expect(app.store.get().drawn?.layers.segments.features.map(({ properties }) => properties.grade)).toContain(
+      'strong',
+    );
     expect(app.store.get().history.undo.map(({ label }) => label)).toEqual(['Correct a reading']);
     await undo(app);
     expect(content().survey).toEqual(survey);

@@ -29,42 +29,33 @@ export async function benchEditToFrame(rounds = 7): Promise<EditToFrame> {
       const change = correctReading(survey, reading.id, { value }, { by: 'bench', at: '2026-05-12T10:00:00Z' });
       if (!change.ok) throw new Error(change.sentence);
       milliseconds.push(
-        await watched.page.evaluate(
-          async ({ edit, id }) => {
-            const app = window.hollowline;
-            if (!app) throw new Error('the page is not open to inspection');
-            const map = app.map as unknown as {
-              on(event: string, heard: (event: { sourceId?: string; isSourceLoaded?: boolean }) => void): void;
-              off(event: string, heard: unknown): void;
+        await watched.page.evaluate(async (edit) => {
+          const app = window.hollowline;
+          if (!app) throw new Error('the page is not open to inspection');
+          const map = app.map as unknown as {
+            on(event: string, heard: (event: { sourceId?: string; isSourceLoaded?: boolean }) => void): void;
+            off(event: string, heard: unknown): void;
+          };
+          const before = app.store.get().drawn;
+          const start = performance.now();
+          const drawn = new Promise<number>((resolve) => {
+            let loaded = false;
+            const onData = (event: { sourceId?: string; isSourceLoaded?: boolean }) => {
+              if (event.sourceId === 'segments' && event.isSourceLoaded && app.store.get().drawn !== before)
+                loaded = true;
             };
-            const stateOf = () => {
-              const { phase } = app.store.get();
-              if (phase.kind !== 'ready') throw new Error('nothing is open');
-              return phase.content.findings.lines
-                .flatMap((line) => line.midpoints)
-                .find(({ readings }) => readings.some((own) => own === id))?.figureOhmM;
+            const onRender = () => {
+              if (!loaded) return;
+              map.off('sourcedata', onData);
+              map.off('render', onRender);
+              resolve(performance.now() - start);
             };
-            const before = stateOf();
-            const start = performance.now();
-            const drawn = new Promise<number>((resolve) => {
-              let loaded = false;
-              const onData = (event: { sourceId?: string; isSourceLoaded?: boolean }) => {
-                if (event.sourceId === 'segments' && event.isSourceLoaded && stateOf() !== before) loaded = true;
-              };
-              const onRender = () => {
-                if (!loaded) return;
-                map.off('sourcedata', onData);
-                map.off('render', onRender);
-                resolve(performance.now() - start);
-              };
-              map.on('sourcedata', onData);
-              map.on('render', onRender);
-            });
-            await app.commit(edit as never);
-            return drawn;
-          },
-          { edit: change.value as unknown, id: reading.id as string },
-        ),
+            map.on('sourcedata', onData);
+            map.on('render', onRender);
+          });
+          await app.commit(edit as never);
+          return drawn;
+        }, change.value as unknown),
       );
     }
     await watched.close();

@@ -179,10 +179,9 @@ describe('the page', () => {
     const title = await page.locator('#card-head').textContent();
     await page.getByRole('button', { name: 'Back' }).click();
     await page.getByRole('radio', { name: 'at its probes' }).check({ force: true });
-    await page.waitForFunction(() => {
-      const { phase } = window.hollowline?.store.get() ?? {};
-      return phase?.kind === 'ready' && phase.content.layers.segments.features[0]?.properties.drape === 'probes';
-    });
+    await page.waitForFunction(
+      () => window.hollowline?.store.get().drawn?.layers.segments.features[0]?.properties.drape === 'probes',
+    );
     await mapAtRest(page);
     await page.getByRole('list').filter({ hasText: 'Line C' }).getByRole('button').first().click();
     expect(await page.locator('#card-head').textContent()).toBe(title);

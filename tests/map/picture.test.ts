@@ -42,10 +42,22 @@ const layers = {
 describe('the picture', () => {
   const made = picture(layers, null);
 
-  it('keeps every property of the layers and adds the place on the ramp and beside the line', () => {
+  it('says of a stroke its place on the ramp and beside the line, and nothing that is not drawn', () => {
     const [first, second] = made.segments.features;
-    expect(first?.properties).toMatchObject({ sid: 's1', line: 'A', spacing_m: 1, ramp: 'none', rank: 1, lane: -0.5 });
-    expect(second?.properties).toMatchObject({ sid: 's5', ramp: 'strong_above', rank: 4, lane: 0.5 });
+    expect(first?.properties).toEqual({ sid: 's1', spacing_m: 1, ramp: 'none', lane: -0.5 });
+    expect(second?.properties).toEqual({ sid: 's5', spacing_m: 5, ramp: 'strong_above', lane: 0.5 });
+  });
+
+  it('marks the leads of two probes', () => {
+    const lead = stroke('s1', 1, 'strong', straight);
+    const { segments } = picture(
+      {
+        ...layers,
+        segments: collection([{ ...lead, properties: { ...lead.properties, figure_kind: 'two_probe' } }]),
+      } as Layers,
+      null,
+    );
+    expect(segments.features[0]?.properties).toMatchObject({ lead: true });
   });
 
   it('leaves the layers themselves alone', () => {
@@ -54,6 +66,15 @@ describe('the picture', () => {
 
   it('cuts a stroke at a hairpin into legs with one name', () => {
     expect(made.segments.features.map(({ properties }) => properties?.sid)).toEqual(['s1', 's5', 's5']);
+  });
+
+  it('has what asks for attention above the rest, in the order of the layers otherwise', () => {
+    const strong = stroke('s0', 2, 'strong', straight);
+    const { segments } = picture(
+      { ...layers, segments: collection([strong, ...layers.segments.features]) } as Layers,
+      null,
+    );
+    expect(segments.features.map(({ properties }) => properties?.sid)).toEqual(['s1', 's0', 's5', 's5']);
   });
 
   it('marks where each line starts', () => {

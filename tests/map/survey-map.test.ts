@@ -9,7 +9,7 @@ const collection = (features: Feature[]): FeatureCollection => ({ type: 'Feature
 const none = collection([]);
 const stroke: Feature = {
   type: 'Feature',
-  properties: { sid: 's1', lane: 0 },
+  properties: { sid: 'm1:midpoint:1', lane: 0 },
   geometry: {
     type: 'LineString',
     coordinates: [
@@ -102,21 +102,40 @@ describe('the map', () => {
   it('lets the selected stand out, and only that', () => {
     const { map, engine } = opened();
     engine.fire('load', null);
-    map.show({ ...empty, picture: drawn, selected: { segments: ['s1'], midpoints: ['m1'] } });
-    expect([...(engine.states.get('segments') ?? [])]).toEqual(['s1']);
-    map.show({ ...empty, picture: drawn, selected: { segments: ['s2'] } });
-    expect([...(engine.states.get('segments') ?? [])]).toEqual(['s2']);
+    const selectedOf = () => engine.sources.get('selected_segments')?.features;
+    map.show({ ...empty, picture: drawn, selected: { midpoints: ['m1'] } });
+    expect(selectedOf()).toEqual([stroke]);
+    expect([...(engine.states.get('midpoints') ?? [])]).toEqual(['m1']);
+    map.show({ ...empty, picture: drawn, selected: { electrodes: ['e2'] } });
+    expect(selectedOf()).toEqual([]);
     expect(engine.states.has('midpoints')).toBe(false);
   });
 
   it('lets the selected stand out again after new data', () => {
     const { map, engine } = opened();
     engine.fire('load', null);
-    const selected = { segments: ['s1'] };
+    const selected = { midpoints: ['m1'], electrodes: ['e1'] };
     map.show({ ...empty, picture: drawn, selected });
     engine.states.clear();
-    map.show({ ...empty, picture: { ...drawn }, selected });
-    expect([...(engine.states.get('segments') ?? [])]).toEqual(['s1']);
+    const moved = { ...stroke, geometry: { ...stroke.geometry } } as Feature;
+    map.show({ ...empty, picture: { ...drawn, segments: collection([moved]) }, selected });
+    expect(engine.sources.get('selected_segments')?.features[0]).toBe(moved);
+    expect([...(engine.states.get('electrodes') ?? [])]).toEqual(['e1']);
+  });
+
+  it('gets what is only seen from near when somebody comes near', () => {
+    const { map, engine } = opened();
+    engine.zoom = 14;
+    engine.fire('load', null);
+    const midpoints = collection([
+      { type: 'Feature', properties: { sid: 'm1' }, geometry: { type: 'Point', coordinates: [0.2, -0.1] } },
+    ]);
+    map.show({ ...empty, picture: { ...drawn, midpoints } });
+    expect(engine.sources.get('segments')).toBe(drawn.segments);
+    expect(engine.sources.get('midpoints')?.features).toEqual([]);
+    engine.zoom = 18;
+    engine.fire('move', null);
+    expect(engine.sources.get('midpoints')).toBe(midpoints);
   });
 
   it('repaints only what a new look changes', () => {
@@ -131,11 +150,11 @@ describe('the map', () => {
     const { map, engine, taps } = opened();
     engine.fire('load', null);
     map.show({ ...empty, picture: drawn });
-    engine.found = [{ properties: { sid: 's1' }, layer: { id: 'segments' } }];
+    engine.found = [{ properties: { sid: 'm1:midpoint:1' }, layer: { id: 'segments' } }];
     engine.fire('click', { point: { x: 200, y: 111 } });
     engine.found = [];
     engine.fire('click', { point: { x: 600, y: 600 } });
-    expect(taps).toEqual([{ kind: 'midpoint', sid: 's1', source: 'segments' }, null]);
+    expect(taps).toEqual([{ kind: 'midpoint', sid: 'm1:midpoint:1', source: 'segments' }, null]);
   });
 
   it('reports trouble to the page and to the console', () => {

@@ -25,6 +25,7 @@ const LAYERS = Object.keys(LAYER_WORDS) as LayerName[];
 export function HandOverMargin({ content }: { content: Content }) {
   const { store, client } = useApp();
   const drape = useAppState((state) => state.drape);
+  const layers = useAppState((state) => state.drawn?.layers);
   const [ask, setAsk] = useState(false);
   const [said, setSaid] = useState('');
 
@@ -76,7 +77,7 @@ export function HandOverMargin({ content }: { content: Content }) {
             <SaveRow
               key={name}
               name={`${name}.geojson`}
-              words={`${LAYER_WORDS[name]}; ${counted(content.layers[name].features.length, 'feature')}`}
+              words={`${LAYER_WORDS[name]}; ${counted(layers?.[name].features.length ?? 0, 'feature')}`}
               onSave={() =>
                 void save({
                   name: `${name}.geojson`,

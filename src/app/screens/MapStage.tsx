@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
+import { midpointSidOf } from '../../exchange/write/layer-collection';
 import { readPalette } from '../../map/palette';
 import { type Picture, picture } from '../../map/picture';
 import type { Theme } from '../../map/ramp';
@@ -24,8 +25,7 @@ const NO_PLACES: MapScene['selectedPlaces'] = { type: 'FeatureCollection', featu
 function selectedSids(content: Content | null, selection: Selection | null): MapScene['selected'] {
   if (!content || !selection) return {};
   if (selection.kind === 'electrode') return { electrodes: [selection.sid] };
-  const entry = indexOf(content).bySid.get(selection.sid);
-  return entry ? { segments: entry.segmentSids, midpoints: [entry.midpointSid] } : {};
+  return { midpoints: [selection.sid] };
 }
 
 function placesOf(content: Content | null, selection: Selection | null): MapScene['selectedPlaces'] {
@@ -46,14 +46,14 @@ function placeOf(content: Content, selection: Selection): { lon: number; lat: nu
     : (index.electrodeBySid.get(selection.sid)?.electrode ?? null);
 }
 
-const openSurveyId = ({ phase }: AppState): string | null => (phase.kind === 'ready' ? phase.content.survey.id : null);
+const drawnSurveyId = ({ drawn }: AppState): string | null => drawn?.surveyId ?? null;
 
 /** A stroke stands for its reading, however it is laid just now. */
 function selectionAt({ phase }: AppState, target: MapTarget | null): Selection | null {
   if (phase.kind !== 'ready' || !target) return null;
   if (target.kind === 'electrode') return { kind: 'electrode', sid: target.sid };
-  const entry = indexOf(phase.content).bySid.get(target.sid);
-  return entry ? { kind: 'midpoint', sid: entry.midpointSid } : null;
+  const sid = midpointSidOf(target.sid);
+  return indexOf(phase.content).bySid.has(sid) ? { kind: 'midpoint', sid } : null;
 }
 
 /** The map and what lies on its edges. It is made once and told what to show. */
@@ -61,6 +61,7 @@ export function MapStage({ theme }: { theme: Theme }) {
   const parts = useApp();
   const { store } = parts;
   const content = useAppState(({ phase }) => (phase.kind === 'ready' ? phase.content : null));
+  const drawn = useAppState((state) => state.drawn);
   const relief = useAppState((state) => state.relief);
   const spacing = useAppState((state) => state.spacing);
   const selection = useAppState((state) => state.selection);
@@ -71,7 +72,7 @@ export function MapStage({ theme }: { theme: Theme }) {
 
   const first = useRef({ theme, spacing });
 
-  const drawn: Picture | null = useMemo(() => (content ? picture(content.layers, relief) : null), [content, relief]);
+  const drawing: Picture | null = useMemo(() => (drawn ? picture(drawn.layers, relief) : null), [drawn, relief]);
   const selected = useMemo(() => selectedSids(content, selection), [content, selection]);
   const places = useMemo(() => placesOf(content, selection), [content, selection]);
 
@@ -97,8 +98,8 @@ export function MapStage({ theme }: { theme: Theme }) {
           animate: () => !matchMedia('(prefers-reduced-motion: reduce)').matches,
           onTap: (target) => store.dispatch({ type: 'select', selection: selectionAt(store.get(), target) }),
           onScale: setScale,
-          lastView: () => viewOf(openSurveyId(store.get())),
-          onView: (view) => rememberView(openSurveyId(store.get()), view),
+          lastView: () => viewOf(drawnSurveyId(store.get())),
+          onView: (view) => rememberView(drawnSurveyId(store.get()), view),
           onTrouble: (sentence) => store.dispatch({ type: 'trouble', sentence }),
           onRecovered: () => store.dispatch({ type: 'trouble', sentence: null }),
         });
@@ -122,21 +123,21 @@ export function MapStage({ theme }: { theme: Theme }) {
   useEffect(() => {
     if (!map || !ground.current) return;
     map.show({
-      picture: drawn,
+      picture: drawing,
       look: { theme, palette: readPalette(ground.current), spacing },
       selected,
       selectedPlaces: places,
     });
-  }, [map, drawn, theme, spacing, selected, places]);
+  }, [map, drawing, theme, spacing, selected, places]);
 
   // Another survey lies elsewhere; the same one after an edit stays where it is looked at.
-  const surveyId = content?.survey.id ?? null;
+  const surveyId = drawn?.surveyId ?? null;
   const framedFor = useRef<string | null>(null);
   useEffect(() => {
-    if (!map || !surveyId || !drawn?.bounds) return;
-    if (framedFor.current !== null && framedFor.current !== surveyId) map.frame(drawn.bounds);
+    if (!map || !surveyId || !drawing?.bounds) return;
+    if (framedFor.current !== null && framedFor.current !== surveyId) map.frame(drawing.bounds);
     framedFor.current = surveyId;
-  }, [map, surveyId, drawn]);
+  }, [map, surveyId, drawing]);
 
   useEffect(() => {
     if (!map || !content || !selection) return;
@@ -149,7 +150,7 @@ export function MapStage({ theme }: { theme: Theme }) {
       <div className="sight">
         <div className="ground" ref={ground} />
         <MapHeader content={content} />
-        <MapTools map={map} bounds={drawn?.bounds ?? null} />
+        <MapTools map={map} bounds={drawing?.bounds ?? null} />
         <MapKey theme={theme} scale={noMap ? null : scale} />
         {noMap && <p className="no-map">{noMap}</p>}
         <TroubleNote />

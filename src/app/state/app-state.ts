@@ -4,6 +4,7 @@ import type { Findings } from '../../findings';
 import type { SpacingChoice } from '../../map/map-style';
 import type { Theme } from '../../map/ramp';
 import type { Change } from '../../survey/commit';
+import type { SurveyId } from '../../survey/ids';
 import type { Note } from '../../survey/note';
 import type { Survey } from '../../survey/survey';
 
@@ -20,11 +21,16 @@ export type Selection =
   | { readonly kind: 'midpoint'; readonly sid: string }
   | { readonly kind: 'electrode'; readonly sid: string };
 
-/** What the survey gives, all of one computation. */
+/** What is open, and what was found out about it. */
 export interface Content {
   readonly survey: Survey;
   readonly notes: readonly Note[];
   readonly findings: Findings;
+}
+
+/** What the map draws of a survey. It comes a moment before the findings. */
+export interface Drawn {
+  readonly surveyId: SurveyId;
   readonly layers: Layers;
 }
 
@@ -46,6 +52,7 @@ export type Kept = 'fresh' | 'keeping' | 'kept' | 'not_kept';
 
 export interface AppState {
   readonly phase: Phase;
+  readonly drawn: Drawn | null;
   readonly history: History;
   readonly kept: Kept;
   /** The ground's own shape, drawn under the survey where there is one. */
@@ -62,6 +69,7 @@ export interface AppState {
 
 export const INITIAL_STATE: AppState = {
   phase: { kind: 'loading' },
+  drawn: null,
   history: NO_HISTORY,
   kept: 'fresh',
   relief: null,

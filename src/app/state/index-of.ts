@@ -7,7 +7,7 @@ const known = new WeakMap<Content, ReadingIndex>();
 export function indexOf(content: Content): ReadingIndex {
   const had = known.get(content);
   if (had) return had;
-  const made = readingIndex(content.survey, content.findings, content.layers);
+  const made = readingIndex(content.survey, content.findings);
   known.set(content, made);
   return made;
 }

@@ -1,16 +1,28 @@
 import type { FeatureCollection } from 'geojson';
-import type { Drape, Layers } from '../../exchange/write/layer-collection';
+import type { Drape } from '../../exchange/write/layer-collection';
 import type { Findings } from '../../findings';
 import type { SpacingChoice } from '../../map/map-style';
 import type { Survey } from '../../survey/survey';
-import type { AppState, Content, History, Kept, Margin, Phase, Selection, SheetHeight, ThemeChoice } from './app-state';
+import type {
+  AppState,
+  Content,
+  Drawn,
+  History,
+  Kept,
+  Margin,
+  Phase,
+  Selection,
+  SheetHeight,
+  ThemeChoice,
+} from './app-state';
 
 export type Action =
   /** `history` where another survey was opened; else only how it is drawn has changed. */
   | { readonly type: 'opened'; readonly content: Content; readonly history?: History }
   /** The survey after an edit, an undo or a redo; its findings follow as `computed`. */
   | { readonly type: 'changed'; readonly survey: Survey; readonly history: History }
-  | { readonly type: 'computed'; readonly survey: Survey; readonly findings: Findings; readonly layers: Layers }
+  | { readonly type: 'computed'; readonly survey: Survey; readonly findings: Findings }
+  | { readonly type: 'drawn'; readonly drawn: Drawn }
   | { readonly type: 'kept'; readonly kept: Kept }
   | { readonly type: 'failed'; readonly sentence: string; readonly notes?: Extract<Phase, { kind: 'failed' }>['notes'] }
   | { readonly type: 'relief'; readonly relief: FeatureCollection }
@@ -31,6 +43,8 @@ export function reduce(state: AppState, action: Action): AppState {
       return changed(state, action.survey, action.history);
     case 'computed':
       return computed(state, action);
+    case 'drawn':
+      return { ...state, drawn: action.drawn };
     case 'kept':
       return { ...state, kept: action.kept };
     case 'failed':
@@ -71,9 +85,9 @@ function changed(state: AppState, survey: Survey, history: History): AppState {
 }
 
 /** Findings of a survey that was edited again in the meantime are let go: its own are on their way. */
-function computed(state: AppState, { survey, findings, layers }: Extract<Action, { type: 'computed' }>): AppState {
+function computed(state: AppState, { survey, findings }: Extract<Action, { type: 'computed' }>): AppState {
   if (state.phase.kind !== 'ready' || state.phase.content.survey !== survey) return state;
-  return { ...state, phase: { kind: 'ready', content: { ...state.phase.content, findings, layers } } };
+  return { ...state, phase: { kind: 'ready', content: { ...state.phase.content, findings } } };
 }
 
 /** A thing that was asked about is told in the Read margin, or stood at in the record's table, where that is open. */

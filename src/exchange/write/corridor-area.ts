@@ -108,10 +108,12 @@ function cutPolygons(polygons: Position[][][]): Position[][][] {
   });
 }
 
-/** Outer rings counter-clockwise, holes clockwise (RFC 7946, 3.1.6), coordinates as they are written. */
+/** Outer rings counter-clockwise, holes clockwise (RFC 7946, 3.1.6), coordinates as they are written, each once. */
 function wound(rings: Position[][]): Position[][] {
   return rings.map((ring, i) => {
-    const written = ring.map(([lon = 0, lat = 0]): Position => [rounded(lon), rounded(lat)]);
+    const written = ring
+      .map(([lon = 0, lat = 0]): Position => [rounded(lon), rounded(lat)])
+      .filter(([lon, lat], k, all) => k === 0 || lon !== all[k - 1]?.[0] || lat !== all[k - 1]?.[1]);
     const isCounterClockwise = signedArea(written) > 0;
     return isCounterClockwise === (i === 0) ? written : written.reverse();
   });

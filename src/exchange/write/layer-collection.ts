@@ -9,6 +9,12 @@ export type LayerFeature = Feature<Geometry, Record<string, LayerValue>> & { id:
 export type Layer = FeatureCollection<Geometry, Record<string, LayerValue>>;
 export type Layers = Record<LayerName, Layer>;
 
+/** The `sid` of a segment: its midpoint's, how it is laid, and its part. */
+export const strokeSid = (midpointSid: string, drape: Drape, part: number): string => `${midpointSid}:${drape}:${part}`;
+
+/** The `sid` of the midpoint that a segment stands for; that of a midpoint is its own. */
+export const midpointSidOf = (sid: string): string => sid.replace(/:(?:midpoint|probes):\d+$/, '');
+
 /** The features of one line, layer by layer. */
 export type LineLayers = Readonly<Record<LayerName, readonly LayerFeature[]>>;
 

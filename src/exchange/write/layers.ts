@@ -3,7 +3,6 @@ import ramp from '../../../styles/ramp.json';
 import type { Disclosed } from '../../discretion/disclose';
 import type { CorridorFinding, ElectrodeFinding, Findings, LineFindings, MidpointFinding } from '../../findings';
 import type { Survey } from '../../survey/survey';
-import { significant } from '../../survey/wording';
 import { corridorArea } from './corridor-area';
 import { coordinate, cutAtAntimeridian, type GroundPath, groundPath, rounded } from './ground-path';
 import {
@@ -13,6 +12,7 @@ import {
   type Layers,
   type LayerValue,
   type LineLayers,
+  strokeSid,
 } from './layer-collection';
 import type { Projected } from './projected';
 
@@ -21,6 +21,8 @@ export interface LayerOptions {
   readonly drape: Drape;
   /** Adds projected columns to what has one place. */
   readonly projected?: Projected | null;
+  /** `drawn`: of midpoints and segments only what a map needs to draw them. */
+  readonly columns?: 'all' | 'drawn';
 }
 
 /**
@@ -63,15 +65,9 @@ export function buildLineLayers(
       }),
     ),
     midpoints: line.midpoints.map((midpoint) =>
-      pointFeature(midpoint.key, midpoint, options, {
-        ...figureProperties(line, midpoint),
-        'marker-color': strokeOf(midpoint).colour,
-        'marker-size': 'small',
-      }),
+      pointFeature(midpoint.key, midpoint, options, midpointProperties(line, midpoint, options)),
     ),
-    segments: line.midpoints.flatMap((midpoint) =>
-      segmentFeatures(midpoint, path, options, figureProperties(line, midpoint)),
-    ),
+    segments: line.midpoints.flatMap((midpoint) => segmentFeatures(line, midpoint, path, options)),
     corridors: line.corridors.map((corridor, i) => corridorFeature(line, corridor, i, path, findings)),
   };
 }
@@ -102,7 +98,8 @@ function corridorFeature(
   });
 }
 
-function electrodeSid({ lineId }: LineFindings, electrode: ElectrodeFinding): string {
+/** The `sid` of an electrode in its layer. */
+export function electrodeSid({ lineId }: LineFindings, electrode: ElectrodeFinding): string {
   const { role, remoteRole, chainageM, lon, lat } = electrode;
   // Two days may have their remotes at different places.
   const which =
@@ -110,13 +107,15 @@ function electrodeSid({ lineId }: LineFindings, electrode: ElectrodeFinding): st
   return `${lineId}:${role}:${which}`;
 }
 
-function decimals(value: number | null, places: number): number | null {
+const POWERS = [1, 10, 100, 1000, 10_000] as const;
+
+function decimals(value: number | null, places: 1 | 2 | 3 | 4): number | null {
   // + 0 makes a −0 of rounding a plain 0.
-  return value === null ? null : Number(value.toFixed(places)) + 0;
+  return value === null ? null : Math.round(value * POWERS[places]) / POWERS[places] + 0;
 }
 
 /** Five digits keep the arithmetic of a reading; the field is never that good. */
-const digits = (value: number | null): number | null => (value === null ? null : Number(significant(value, 5)));
+const digits = (value: number | null): number | null => (value === null ? null : Number(value.toPrecision(5)));
 
 function feature(sid: string, geometry: Geometry, properties: Record<string, LayerValue>): LayerFeature {
   return { type: 'Feature', id: sid, properties: { sid, ...properties }, geometry };
@@ -151,6 +150,32 @@ function lineFeature(line: LineFindings, survey: Survey): LayerFeature {
 }
 
 const mutable = (piece: readonly (readonly [number, number])[]): Position[] => piece.map(([lon, lat]) => [lon, lat]);
+
+function midpointProperties(
+  line: LineFindings,
+  midpoint: MidpointFinding,
+  { columns }: LayerOptions,
+): Record<string, LayerValue> {
+  if (columns === 'drawn') return { spacing_m: decimals(midpoint.spacingM, 3) };
+  return {
+    ...figureProperties(line, midpoint),
+    'marker-color': strokeOf(midpoint).colour,
+    'marker-size': 'small',
+  };
+}
+
+/** What decides where and how a stroke is drawn. */
+function drawnProperties(line: LineFindings, midpoint: MidpointFinding): Record<string, LayerValue> {
+  return {
+    line: line.name,
+    spacing_m: decimals(midpoint.spacingM, 3),
+    figure_ohm_m: digits(midpoint.figureOhmM),
+    figure_kind: midpoint.figureKind,
+    grade: midpoint.grade,
+    sign: midpoint.sign,
+    doubts: midpoint.doubts.join(';'),
+  };
+}
 
 function figureProperties(line: LineFindings, midpoint: MidpointFinding): Record<string, LayerValue> {
   return {
@@ -191,11 +216,13 @@ function strokeOf({ grade, sign, figureOhmM, doubts }: MidpointFinding): { colou
 }
 
 function segmentFeatures(
+  line: LineFindings,
   midpoint: MidpointFinding,
   path: GroundPath,
   options: LayerOptions,
-  figures: Record<string, LayerValue>,
 ): LayerFeature[] {
+  const isDrawn = options.columns === 'drawn';
+  const figures = isDrawn ? drawnProperties(line, midpoint) : figureProperties(line, midpoint);
   const { colour, width } = strokeOf(midpoint);
   const projected = options.projected?.columns(midpoint.lon, midpoint.lat) ?? {};
   const { drape, stretches } = drapedOn(midpoint, options.drape);
@@ -205,19 +232,21 @@ function segmentFeatures(
     return cutAtAntimeridian(places).map((piece) => {
       part += 1;
       return feature(
-        `${midpoint.key}:${drape}:${part}`,
+        strokeSid(midpoint.key, drape, part),
         { type: 'LineString', coordinates: mutable(piece) },
-        {
-          ...figures,
-          chainage_from_m: decimals(fromM, 3),
-          chainage_to_m: decimals(toM, 3),
-          part,
-          drape,
-          ...projected,
-          stroke: colour,
-          'stroke-width': width,
-          'stroke-opacity': 1,
-        },
+        isDrawn
+          ? { ...figures, drape }
+          : {
+              ...figures,
+              chainage_from_m: decimals(fromM, 3),
+              chainage_to_m: decimals(toM, 3),
+              part,
+              drape,
+              ...projected,
+              stroke: colour,
+              'stroke-width': width,
+              'stroke-opacity': 1,
+            },
       );
     });
   });
