@@ -1,4 +1,4 @@
-import { electrodeSid } from '../../exchange/write/layers';
+import { electrodeSid } from '../../exchange/write/layer-collection';
 import type { ElectrodeFinding, Findings, LineFindings, MidpointFinding } from '../../findings';
 import { shownAs } from '../../survey/shown';
 import type { Survey } from '../../survey/survey';

@@ -1,7 +1,8 @@
 import { intersect } from '@turf/intersect';
 import { union } from '@turf/union';
 import type { Feature, FeatureCollection, MultiPolygon, Polygon, Position } from 'geojson';
-import { type GroundPath, rounded } from './ground-path';
+import { rounded } from './coordinate';
+import type { GroundPath } from './ground-path';
 
 /** Corners of the round end that joins two legs at a bend. */
 const ROUND_CORNERS = 16;

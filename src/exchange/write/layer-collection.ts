@@ -1,4 +1,6 @@
 import type { BBox, Feature, FeatureCollection, Geometry, Position } from 'geojson';
+import type { ElectrodeFinding, LineFindings } from '../../findings';
+import { rounded } from './coordinate';
 
 export const LAYER_NAMES = ['lines', 'controls', 'electrodes', 'midpoints', 'segments', 'corridors'] as const;
 export type LayerName = (typeof LAYER_NAMES)[number];
@@ -14,6 +16,15 @@ export const strokeSid = (midpointSid: string, drape: Drape, part: number): stri
 
 /** The `sid` of the midpoint that a segment stands for; that of a midpoint is its own. */
 export const midpointSidOf = (sid: string): string => sid.replace(/:(?:midpoint|probes):\d+$/, '');
+
+/** The `sid` of an electrode in its layer. */
+export function electrodeSid({ lineId }: LineFindings, electrode: ElectrodeFinding): string {
+  const { role, remoteRole, chainageM, lon, lat } = electrode;
+  // Two days may have their remotes at different places.
+  const which =
+    remoteRole === null ? Math.round((chainageM ?? 0) * 1000) : `${remoteRole}:${rounded(lon)}:${rounded(lat)}`;
+  return `${lineId}:${role}:${which}`;
+}
 
 /** The features of one line, layer by layer. */
 export type LineLayers = Readonly<Record<LayerName, readonly LayerFeature[]>>;

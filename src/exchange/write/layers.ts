@@ -1,12 +1,14 @@
 import type { Geometry, Position } from 'geojson';
 import ramp from '../../../styles/ramp.json';
 import type { Disclosed } from '../../discretion/disclose';
-import type { CorridorFinding, ElectrodeFinding, Findings, LineFindings, MidpointFinding } from '../../findings';
+import type { CorridorFinding, Findings, LineFindings, MidpointFinding } from '../../findings';
 import type { Survey } from '../../survey/survey';
+import { coordinate } from './coordinate';
 import { corridorArea } from './corridor-area';
-import { coordinate, cutAtAntimeridian, type GroundPath, groundPath, rounded } from './ground-path';
+import { cutAtAntimeridian, type GroundPath, groundPath } from './ground-path';
 import {
   type Drape,
+  electrodeSid,
   joinLayers,
   type LayerFeature,
   type Layers,
@@ -96,15 +98,6 @@ function corridorFeature(
     fill: '#6b6558',
     'fill-opacity': 0.12,
   });
-}
-
-/** The `sid` of an electrode in its layer. */
-export function electrodeSid({ lineId }: LineFindings, electrode: ElectrodeFinding): string {
-  const { role, remoteRole, chainageM, lon, lat } = electrode;
-  // Two days may have their remotes at different places.
-  const which =
-    remoteRole === null ? Math.round((chainageM ?? 0) * 1000) : `${remoteRole}:${rounded(lon)}:${rounded(lat)}`;
-  return `${lineId}:${role}:${which}`;
 }
 
 const POWERS = [1, 10, 100, 1000, 10_000] as const;
