@@ -17,15 +17,17 @@ async function fetched(address: URL): Promise<Response> {
 export async function openSurvey(store: AppStore, client: FindingsClient, address: URL): Promise<void> {
   try {
     const bytes = new Uint8Array(await (await fetched(address)).arrayBuffer());
-    const { survey, notes } = await client.open(bytes, fileName(address));
-    if (!survey) {
+    const { opened, notes } = await client.open(bytes, fileName(address));
+    if (!opened) {
       const faults = notes.filter((note) => note.kind === 'fault');
       const sentence = `“${fileName(address)}” is not a survey that this program can read.`;
       return store.dispatch({ type: 'failed', sentence, notes: faults });
     }
     const computing = client.compute(store.get().drape);
-    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: await computing.layers } });
+    const [far, survey] = await Promise.all([computing.far, client.survey()]);
+    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: far } });
     store.dispatch({ type: 'opened', content: { survey, notes, findings: await computing.findings } });
+    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: await computing.layers } });
   } catch (error) {
     store.dispatch({ type: 'failed', sentence: reason(error) });
   }

@@ -39,7 +39,7 @@ export function picture(layers: Layers, relief: FeatureCollection | null): Pictu
     segments: besideEachOther(layers.segments),
     corridors: thinned(layers.corridors, NAMED),
     relief: relief ? indexContours(relief) : EMPTY_COLLECTION,
-    bounds: boundsOf([layers.lines, layers.midpoints]),
+    bounds: boundsOf([layers.lines]),
   };
 }
 
@@ -52,7 +52,7 @@ function thinned(collection: FeatureCollection, kept: readonly string[]): Featur
   const features = collection.features.flatMap((feature): readonly Feature[] => {
     const known = drawnOf.get(feature);
     if (known) return known.drawn;
-    const drawn = [{ ...feature, properties: only(feature, kept) }];
+    const drawn = [{ type: 'Feature' as const, properties: only(feature, kept), geometry: feature.geometry }];
     drawnOf.set(feature, { lane: null, drawn });
     return drawn;
   });
@@ -106,12 +106,12 @@ function stroke(feature: Feature, lane: number): readonly Feature[] {
     pieces.length > 1
       ? pieces.map(
           (coordinates): Feature<LineString> => ({
-            ...feature,
+            type: 'Feature',
             properties,
             geometry: { type: 'LineString', coordinates },
           }),
         )
-      : [{ ...feature, properties }];
+      : [{ type: 'Feature' as const, properties, geometry }];
   drawnOf.set(feature, { lane, drawn });
   return drawn;
 }

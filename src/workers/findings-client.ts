@@ -15,6 +15,8 @@ import { createReceiver } from './parts';
 
 /** What the worker makes of a survey, each as soon as it is there: what the map draws comes first. */
 export interface Computing {
+  /** What is seen from far; the layers that are only seen from near are empty. */
+  readonly far: Promise<Layers>;
   readonly layers: Promise<Layers>;
   readonly findings: Promise<Findings>;
 }
@@ -22,6 +24,7 @@ export interface Computing {
 /** The findings worker as the page sees it. */
 export interface FindingsClient {
   open(bytes: Uint8Array, file: string): Promise<OpenedSurvey>;
+  survey(): Promise<Survey>;
   take(survey: Survey, drape: Drape): Computing;
   change(change: Change, drape: Drape): Computing;
   compute(drape: Drape): Computing;
@@ -35,23 +38,28 @@ export function startFindingsClient(onFailure: (reason: string) => void): Findin
   worker.addEventListener('error', (event) => onFailure(event.message || 'the worker could not be started'));
   const table: Remote<FindingsWorker> = wrap<FindingsWorker>(worker);
   const receiveLines = createReceiver<LineFindings>();
-  const receiveLayers = createReceiver<LineLayers>();
+  const receiveFar = createReceiver<LineLayers>();
+  const receiveNear = createReceiver<LineLayers>();
   // The worker answers in the order in which it is asked, so nothing here waits before it asks.
   const computing = (before: Promise<unknown>, drape: Drape): Computing => {
-    const drawn = table.drawn(drape);
+    const drawn = [table.drawn(drape, 'far'), table.drawn(drape, 'near')] as const;
     const found = table.findings();
-    const layers = Promise.all([drawn, before]).then(([sent]) => joinLayers(receiveLayers(sent)));
+    const far = Promise.all([drawn[0], before]).then(([sent]) => joinLayers(receiveFar(sent)));
+    const layers = Promise.all([far, drawn[1]]).then(([seen, sent]) => {
+      const { electrodes, midpoints } = joinLayers(receiveNear(sent));
+      return { ...seen, electrodes, midpoints };
+    });
     const findings = Promise.all([found, before]).then(([sent]) => ({
       ...sent.common,
       lines: receiveLines(sent.lines),
     }));
-    // Who awaits one of them first hears of a failure; the other must not count as unheard.
-    layers.catch(() => undefined);
-    findings.catch(() => undefined);
-    return { layers, findings };
+    // Who awaits one of them first hears of a failure; the others must not count as unheard.
+    for (const each of [far, layers, findings]) each.catch(() => undefined);
+    return { far, layers, findings };
   };
   return {
     open: (bytes, file) => table.open(transfer(bytes, [bytes.buffer]), file),
+    survey: () => table.survey(),
     take: (survey, drape) => computing(table.take(survey), drape),
     change: (change, drape) => computing(table.change(change), drape),
     compute: (drape) => computing(Promise.resolve(), drape),

@@ -3,7 +3,7 @@ import { type Disclosed, disclose } from '../discretion/disclose';
 import { settingsOf } from '../evidence/settings';
 import { readSurveyFile } from '../exchange/read/survey-file';
 import { geojsonText } from '../exchange/write/geojson';
-import type { Drape, LayerName, LineLayers } from '../exchange/write/layer-collection';
+import type { Distance, Drape, LayerName, LineLayers } from '../exchange/write/layer-collection';
 import { buildLayers, buildLineLayers } from '../exchange/write/layers';
 import type { Findings, LineFindings, Settings } from '../findings';
 import { type Change, commit } from '../survey/commit';
@@ -12,7 +12,8 @@ import type { Site, Survey } from '../survey/survey';
 import type { ByLine } from './parts';
 
 export interface OpenedSurvey {
-  readonly survey: Survey | null;
+  /** Whether it is a survey, which is open now. */
+  readonly opened: boolean;
   readonly notes: readonly Note[];
 }
 
@@ -20,6 +21,8 @@ export interface OpenedSurvey {
 export interface FindingsTable {
   /** Reads a survey document and keeps it for what follows. A document with faults is not kept. */
   open(bytes: Uint8Array, file: string): OpenedSurvey;
+  /** The survey that is open. */
+  survey(): Survey;
   /** Keeps a survey that the page has, in place of the one that was open. */
   take(survey: Survey): void;
   /** Applies an edit to the survey that is open; lines that it does not touch are not computed again. */
@@ -27,7 +30,7 @@ export interface FindingsTable {
   /** Of the survey that is open. A line that did not change since is the same object as before. */
   findings(): Findings;
   /** Layers of each line as the map draws them; a line that did not change since is the same object as before. */
-  drawn(drape: Drape): ByLine<LineLayers>;
+  drawn(drape: Drape, distance: Distance): ByLine<LineLayers>;
   /** A layer of the survey that is open, as the text that the command line writes into its file. */
   layerText(name: LayerName, drape: Drape): string;
 }
@@ -37,7 +40,7 @@ export function createFindingsTable(): FindingsTable {
   let settings: { readonly site: Site; readonly value: Settings } | null = null;
   let disclosed: Disclosed | null = null;
   const memory = newMemory();
-  const drawn: Record<Drape, WeakMap<LineFindings, LineLayers>> = { midpoint: new WeakMap(), probes: new WeakMap() };
+  const drawn = new Map<string, WeakMap<LineFindings, LineLayers>>();
 
   function settingsFor({ site }: Survey): Settings {
     if (settings?.site === site) return settings.value;
@@ -48,15 +51,26 @@ export function createFindingsTable(): FindingsTable {
   }
 
   function disclosedNow(): Disclosed {
-    if (!survey) throw new Error('No survey is open.');
-    disclosed ??= disclose(survey, appraise(survey, settingsFor(survey), memory), 'surveyor');
+    const open = surveyNow();
+    disclosed ??= disclose(open, appraise(open, settingsFor(open), memory), 'surveyor');
     return disclosed;
   }
 
-  function layersOf(line: LineFindings, drape: Drape): LineLayers {
-    const layers = drawn[drape].get(line) ?? buildLineLayers(disclosedNow(), line, { drape, columns: 'drawn' });
-    drawn[drape].set(line, layers);
-    return layers;
+  function surveyNow(): Survey {
+    if (!survey) throw new Error('No survey is open.');
+    return survey;
+  }
+
+  function drawnLines(drape: Drape, distance: Distance): ByLine<LineLayers> {
+    const way = `${drape} ${distance}`;
+    const known = drawn.get(way) ?? new WeakMap<LineFindings, LineLayers>();
+    drawn.set(way, known);
+    const disclosed = disclosedNow();
+    return disclosed.findings.lines.map((line) => {
+      const layers = known.get(line) ?? buildLineLayers(disclosed, line, { drape, drawn: distance });
+      known.set(line, layers);
+      return [line.lineId, layers] as const;
+    });
   }
 
   function replace(next: Survey): void {
@@ -68,15 +82,13 @@ export function createFindingsTable(): FindingsTable {
     open(bytes, file) {
       const read = readSurveyFile(bytes, file);
       if (read.survey) replace(read.survey);
-      return read;
+      return { opened: read.survey !== null, notes: read.notes };
     },
+    survey: surveyNow,
     take: replace,
-    change(change) {
-      if (!survey) throw new Error('No survey is open.');
-      replace(commit(survey, change).survey);
-    },
+    change: (change) => replace(commit(surveyNow(), change).survey),
     findings: () => disclosedNow().findings,
-    drawn: (drape) => disclosedNow().findings.lines.map((line) => [line.lineId, layersOf(line, drape)] as const),
+    drawn: drawnLines,
     layerText: (name, drape) => geojsonText(buildLayers(disclosedNow(), { drape })[name]),
   };
 }

@@ -1,5 +1,5 @@
 import { expose } from 'comlink';
-import type { Drape, LineLayers } from '../exchange/write/layer-collection';
+import type { Distance, Drape, LineLayers } from '../exchange/write/layer-collection';
 import type { LineFindings } from '../findings';
 import type { FindingsTable } from './findings-table';
 import { createSender } from './parts';
@@ -17,17 +17,18 @@ async function load(): Promise<FindingsTable> {
 
 const table = load();
 const sendLines = createSender<LineFindings>();
-const sendLayers = createSender<LineLayers>();
+const sendLayers = { far: createSender<LineLayers>(), near: createSender<LineLayers>() };
 
 const exposed = {
   open: async (...given: Parameters<FindingsTable['open']>) => (await table).open(...given),
+  survey: async () => (await table).survey(),
   take: async (...given: Parameters<FindingsTable['take']>) => (await table).take(...given),
   change: async (...given: Parameters<FindingsTable['change']>) => (await table).change(...given),
   findings: async () => {
     const { lines, ...common } = (await table).findings();
     return { common, lines: sendLines(lines.map((line) => [line.lineId, line])) };
   },
-  drawn: async (drape: Drape) => sendLayers((await table).drawn(drape)),
+  drawn: async (drape: Drape, distance: Distance) => sendLayers[distance]((await table).drawn(drape, distance)),
   layerText: async (...given: Parameters<FindingsTable['layerText']>) => (await table).layerText(...given),
 };
 

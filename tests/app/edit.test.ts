@@ -36,11 +36,13 @@ function parts(device: SurveyStore): AppParts {
   const store = createStore(INITIAL_STATE, reduce);
   const table = createFindingsTable();
   const computed = (drape: Drape): Computing => ({
-    layers: Promise.resolve(joinLayers(table.drawn(drape).map(([, layers]) => layers))),
+    far: Promise.resolve(joinLayers(table.drawn(drape, 'far').map(([, layers]) => layers))),
+    layers: Promise.resolve(joinLayers(table.drawn(drape, 'far').map(([, layers]) => layers))),
     findings: Promise.resolve(table.findings()),
   });
   const client: AppParts['client'] = {
     open: async (bytes, file) => table.open(bytes, file),
+    survey: async () => table.survey(),
     take(taken, drape) {
       table.take(taken);
       return computed(drape);

@@ -20,13 +20,16 @@ const posted = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T;
 describe('the table of the findings worker', () => {
   it('computes what the core computes, laid either way, and writes the same text', () => {
     const table = createFindingsTable();
-    expect(table.open(demo(), 'demo.survey.json').survey?.site.name).toBe('Brackamore Slade');
+    expect(table.open(demo(), 'demo.survey.json').opened).toBe(true);
+    expect(table.survey().site.name).toBe('Brackamore Slade');
     for (const drape of ['midpoint', 'probes'] as const) {
       const { survey, findings } = demoContent(drape);
       expect(table.findings()).toEqual(findings);
       const disclosed = disclose(survey, findings, 'surveyor');
-      const drawn = buildLayers(disclosed, { drape, columns: 'drawn' });
-      expect(joinLayers(table.drawn(drape).map(([, layers]) => layers))).toEqual(drawn);
+      for (const distance of ['far', 'near'] as const) {
+        const drawn = buildLayers(disclosed, { drape, drawn: distance });
+        expect(joinLayers(table.drawn(drape, distance).map(([, layers]) => layers))).toEqual(drawn);
+      }
       const written = buildLayers(disclosed, { drape });
       for (const name of LAYER_NAMES) expect(table.layerText(name, drape)).toBe(geojsonText(written[name]));
     }
@@ -35,8 +38,8 @@ describe('the table of the findings worker', () => {
   it('keeps the survey that is open when the next document is none', () => {
     const table = createFindingsTable();
     table.open(demo(), 'demo.survey.json');
-    const { survey, notes } = table.open(bytes('{"format":"else"}'), 'else.json');
-    expect(survey).toBeNull();
+    const { opened, notes } = table.open(bytes('{"format":"else"}'), 'else.json');
+    expect(opened).toBe(false);
     expect(notes.some(({ kind }) => kind === 'fault')).toBe(true);
     expect(table.findings().lines).toHaveLength(9);
   });
@@ -57,12 +60,13 @@ describe('the table of the findings worker', () => {
 
   it('sends only the line that an edit touched, and the page has the whole again', () => {
     const table = createFindingsTable();
-    const { survey } = table.open(demo(), 'demo.survey.json');
+    table.open(demo(), 'demo.survey.json');
+    const survey = table.survey();
     const [send, receive] = [createSender<LineFindings>(), createReceiver<LineFindings>()];
     const byLine = () => table.findings().lines.map((line) => [line.lineId, line] as const);
     receive(send(byLine()));
-    const reading = survey?.readings.find((each) => survey.lines.find(({ id }) => id === each.line)?.name === 'D');
-    if (!survey || !reading) throw new Error('the demo has no line D');
+    const reading = survey.readings.find((each) => survey.lines.find(({ id }) => id === each.line)?.name === 'D');
+    if (!reading) throw new Error('the demo has no line D');
     const change = correctReading(survey, reading.id, { value: 1234 }, { by: 'Ada', at: '2026-05-12T10:00:00Z' });
     if (!change.ok) throw new Error(change.sentence);
     table.change(change.value);

@@ -4,6 +4,13 @@ import { rounded } from './coordinate';
 
 export const LAYER_NAMES = ['lines', 'controls', 'electrodes', 'midpoints', 'segments', 'corridors'] as const;
 export type LayerName = (typeof LAYER_NAMES)[number];
+/** Layers that a map shows at any zoom, and those that it shows only from near. */
+export const DRAWN = {
+  far: ['lines', 'controls', 'segments', 'corridors'],
+  near: ['electrodes', 'midpoints'],
+} as const satisfies Record<string, readonly LayerName[]>;
+export type Distance = keyof typeof DRAWN;
+
 export type Drape = 'midpoint' | 'probes';
 
 export type LayerValue = string | number | null;

@@ -7,10 +7,13 @@ import { coordinate } from './coordinate';
 import { corridorArea } from './corridor-area';
 import { cutAtAntimeridian, type GroundPath, groundPath } from './ground-path';
 import {
+  type Distance,
+  DRAWN,
   type Drape,
   electrodeSid,
   joinLayers,
   type LayerFeature,
+  type LayerName,
   type Layers,
   type LayerValue,
   type LineLayers,
@@ -23,8 +26,8 @@ export interface LayerOptions {
   readonly drape: Drape;
   /** Adds projected columns to what has one place. */
   readonly projected?: Projected | null;
-  /** `drawn`: of midpoints and segments only what a map needs to draw them. */
-  readonly columns?: 'all' | 'drawn';
+  /** For a map: only the layers that it shows from so far, and of midpoints and segments only what it draws. */
+  readonly drawn?: Distance;
 }
 
 /**
@@ -43,9 +46,12 @@ export function buildLineLayers(
   options: LayerOptions,
 ): LineLayers {
   const path = groundPath(line.track);
+  const wanted = (name: LayerName): boolean =>
+    options.drawn === undefined || (DRAWN[options.drawn] as readonly LayerName[]).includes(name);
+  const of = <T>(name: LayerName, findings: readonly T[]): readonly T[] => (wanted(name) ? findings : []);
   return {
-    lines: [lineFeature(line, survey)],
-    controls: line.controls.map((control) =>
+    lines: of('lines', [line]).map(() => lineFeature(line, survey)),
+    controls: of('controls', line.controls).map((control) =>
       pointFeature(control.id, control, options, {
         line: line.name,
         chainage_m: decimals(control.chainageM, 3),
@@ -56,7 +62,7 @@ export function buildLineLayers(
         position_uncertainty_95_m: decimals(control.uncertainty95M, 2),
       }),
     ),
-    electrodes: line.electrodes.map((electrode) =>
+    electrodes: of('electrodes', line.electrodes).map((electrode) =>
       pointFeature(electrodeSid(line, electrode), electrode, options, {
         line: line.name,
         chainage_m: decimals(electrode.chainageM, 3),
@@ -66,11 +72,11 @@ export function buildLineLayers(
         position_uncertainty_95_m: decimals(electrode.uncertainty95M, 2),
       }),
     ),
-    midpoints: line.midpoints.map((midpoint) =>
+    midpoints: of('midpoints', line.midpoints).map((midpoint) =>
       pointFeature(midpoint.key, midpoint, options, midpointProperties(line, midpoint, options)),
     ),
-    segments: line.midpoints.flatMap((midpoint) => segmentFeatures(line, midpoint, path, options)),
-    corridors: line.corridors.map((corridor, i) => corridorFeature(line, corridor, i, path, findings)),
+    segments: of('segments', line.midpoints).flatMap((midpoint) => segmentFeatures(line, midpoint, path, options)),
+    corridors: of('corridors', line.corridors).map((corridor, i) => corridorFeature(line, corridor, i, path, findings)),
   };
 }
 
@@ -147,9 +153,9 @@ const mutable = (piece: readonly (readonly [number, number])[]): Position[] => p
 function midpointProperties(
   line: LineFindings,
   midpoint: MidpointFinding,
-  { columns }: LayerOptions,
+  { drawn }: LayerOptions,
 ): Record<string, LayerValue> {
-  if (columns === 'drawn') return { spacing_m: decimals(midpoint.spacingM, 3) };
+  if (drawn) return { spacing_m: decimals(midpoint.spacingM, 3) };
   return {
     ...figureProperties(line, midpoint),
     'marker-color': strokeOf(midpoint).colour,
@@ -162,11 +168,11 @@ function drawnProperties(line: LineFindings, midpoint: MidpointFinding): Record<
   return {
     line: line.name,
     spacing_m: decimals(midpoint.spacingM, 3),
-    figure_ohm_m: digits(midpoint.figureOhmM),
     figure_kind: midpoint.figureKind,
     grade: midpoint.grade,
     sign: midpoint.sign,
-    doubts: midpoint.doubts.join(';'),
+    // Whether it was over range shows only where there is no figure.
+    ...(midpoint.figureOhmM === null ? { doubts: midpoint.doubts.join(';') } : {}),
   };
 }
 
@@ -214,7 +220,7 @@ function segmentFeatures(
   path: GroundPath,
   options: LayerOptions,
 ): LayerFeature[] {
-  const isDrawn = options.columns === 'drawn';
+  const isDrawn = options.drawn !== undefined;
   const figures = isDrawn ? drawnProperties(line, midpoint) : figureProperties(line, midpoint);
   const { colour, width } = strokeOf(midpoint);
   const projected = options.projected?.columns(midpoint.lon, midpoint.lat) ?? {};
