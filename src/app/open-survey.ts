@@ -17,17 +17,18 @@ async function fetched(address: URL): Promise<Response> {
 export async function openSurvey(store: AppStore, client: FindingsClient, address: URL): Promise<void> {
   try {
     const bytes = new Uint8Array(await (await fetched(address)).arrayBuffer());
-    const { opened, notes } = await client.open(bytes, fileName(address));
-    if (!opened) {
+    const { surveyId, notes } = await client.open(bytes, fileName(address));
+    if (surveyId === null) {
       const faults = notes.filter((note) => note.kind === 'fault');
       const sentence = `“${fileName(address)}” is not a survey that this program can read.`;
       return store.dispatch({ type: 'failed', sentence, notes: faults });
     }
     const computing = client.compute(store.get().drape);
-    const [far, survey] = await Promise.all([computing.far, client.survey()]);
-    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: far } });
-    store.dispatch({ type: 'opened', content: { survey, notes, findings: await computing.findings } });
-    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: await computing.layers } });
+    const reading = client.survey();
+    store.dispatch({ type: 'drawn', drawn: { surveyId, layers: await computing.far } });
+    const [findings, survey] = await Promise.all([computing.findings, reading]);
+    store.dispatch({ type: 'opened', content: { survey, notes, findings } });
+    store.dispatch({ type: 'drawn', drawn: { surveyId, layers: await computing.layers } });
   } catch (error) {
     store.dispatch({ type: 'failed', sentence: reason(error) });
   }

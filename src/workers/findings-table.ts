@@ -7,13 +7,14 @@ import type { Distance, Drape, LayerName, LineLayers } from '../exchange/write/l
 import { buildLayers, buildLineLayers } from '../exchange/write/layers';
 import type { Findings, LineFindings, Settings } from '../findings';
 import { type Change, commit } from '../survey/commit';
+import type { SurveyId } from '../survey/ids';
 import type { Note } from '../survey/note';
 import type { Site, Survey } from '../survey/survey';
 import type { ByLine } from './parts';
 
 export interface OpenedSurvey {
-  /** Whether it is a survey, which is open now. */
-  readonly opened: boolean;
+  /** The survey that is open now; null where the document is none. */
+  readonly surveyId: SurveyId | null;
   readonly notes: readonly Note[];
 }
 
@@ -82,7 +83,7 @@ export function createFindingsTable(): FindingsTable {
     open(bytes, file) {
       const read = readSurveyFile(bytes, file);
       if (read.survey) replace(read.survey);
-      return { opened: read.survey !== null, notes: read.notes };
+      return { surveyId: read.survey?.id ?? null, notes: read.notes };
     },
     survey: surveyNow,
     take: replace,

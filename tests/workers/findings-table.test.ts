@@ -20,7 +20,7 @@ const posted = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T;
 describe('the table of the findings worker', () => {
   it('computes what the core computes, laid either way, and writes the same text', () => {
     const table = createFindingsTable();
-    expect(table.open(demo(), 'demo.survey.json').opened).toBe(true);
+    expect(table.open(demo(), 'demo.survey.json').surveyId).toBe(table.survey().id);
     expect(table.survey().site.name).toBe('Brackamore Slade');
     for (const drape of ['midpoint', 'probes'] as const) {
       const { survey, findings } = demoContent(drape);
@@ -38,8 +38,8 @@ describe('the table of the findings worker', () => {
   it('keeps the survey that is open when the next document is none', () => {
     const table = createFindingsTable();
     table.open(demo(), 'demo.survey.json');
-    const { opened, notes } = table.open(bytes('{"format":"else"}'), 'else.json');
-    expect(opened).toBe(false);
+    const { surveyId, notes } = table.open(bytes('{"format":"else"}'), 'else.json');
+    expect(surveyId).toBeNull();
     expect(notes.some(({ kind }) => kind === 'fault')).toBe(true);
     expect(table.findings().lines).toHaveLength(9);
   });
