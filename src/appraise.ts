@@ -20,6 +20,7 @@ import { PROGRAM_VERSION } from './program-version';
 import type { Doubt, DoubtCode } from './survey/doubt';
 import { isTwoProbe } from './survey/hookup';
 import type { LineId, ReadingId } from './survey/ids';
+import { done, type Outcome, refuse } from './survey/outcome';
 import type { Line, LocalGrid, Outing, Reading, Survey } from './survey/survey';
 
 type Unusable = Findings['unusable'][number];
@@ -62,13 +63,33 @@ export function appraise(survey: Survey, settings: Settings = DEFAULT_SETTINGS, 
   const readings = readingsByLine(survey);
   const tracks = new Map<LineId, TrackOutcome>();
   const grids = survey.site.local_grids;
+  const byId = new Map(lines.map((line) => [line.id, line]));
+  const placing = new Set<LineId>();
+  const baseOf = (id: LineId): Outcome<Track> => {
+    const base = byId.get(id);
+    if (!base) return refuse('no_base_line', 'the line that it is set out from is not in this survey any more.');
+    if (placing.has(id)) return refuse('base_in_circle', `line ${base.name} is set out from this one in turn.`);
+    const outcome = placed(base).placed;
+    return outcome.ok
+      ? done(outcome.track)
+      : refuse('base_not_placed', `line ${base.name}, which it is set out from, has no place itself.`);
+  };
   const placed = (line: Line): PlacedLine => {
     const own = readings.get(line.id) ?? [];
-    return remembered(memory?.placed, line.id, [line, survey.outings, grids, ...own], () => {
-      const track = tracks.get(line.id) ?? placeLine(line, own, grids);
-      tracks.set(line.id, track);
-      return placedLine(line, own, track, survey, days);
-    });
+    placing.add(line.id);
+    const bases = basesOf(line).map(baseOf);
+    const made = remembered(
+      memory?.placed,
+      line.id,
+      [line, survey.outings, grids, ...bases.map((base) => (base.ok ? base.value : base.sentence)), ...own],
+      () => {
+        const track = tracks.get(line.id) ?? placeLine(line, own, { grids, baseOf });
+        tracks.set(line.id, track);
+        return placedLine(line, own, track, survey, days);
+      },
+    );
+    placing.delete(line.id);
+    return made;
   };
   const references = referencesOf(survey.references, figureSource(lines, placed), settings);
   if (memory?.usesMedian) references.makeMedian();
@@ -116,6 +137,10 @@ function readingsByLine(survey: Survey): ReadonlyMap<LineId, readonly Reading[]>
   }
   return byLine;
 }
+
+/** The lines that a line is set out from. */
+const basesOf = ({ path }: Line): readonly LineId[] =>
+  path.flatMap((item) => (item.kind === 'offset' && !item.retired ? [item.base_line] : []));
 
 /** Figures are made again when the reference asks for them: keeping them all costs more than a second computation. */
 function figureSource(lines: readonly Line[], placed: (line: Line) => PlacedLine): FigureSource {
@@ -232,8 +257,9 @@ function judgedLine(
         lat: control.place.lat,
         kind: control.kind,
         source: control.source,
-        residualM: null,
-        residualSigma: null,
+        residualM: control.residualM,
+        residualSigma: control.residualSigma,
+        gross: control.gross,
         uncertainty95M: radius95M(control.sigmaM),
       })),
       electrodes: electrodesOf(line, track, figures, planned, grids),

@@ -39,6 +39,14 @@ export interface TrackVertex {
   readonly corner: boolean;
 }
 
+/** The ellipse that holds a place with 95 %: for drawing at honest scale. */
+export interface EllipseFinding {
+  readonly semiMajorM: number;
+  readonly semiMinorM: number;
+  /** Of the long axis, degrees clockwise from north, 0 to 180. */
+  readonly azimuthDeg: number;
+}
+
 export interface ControlFinding {
   readonly id: string;
   readonly chainageM: number;
@@ -46,9 +54,12 @@ export interface ControlFinding {
   readonly lat: number;
   readonly kind: string;
   readonly source: string | null;
-  /** Null where the line is only joined through its controls, so that nothing is left over. */
+  /** How far it lies from where the other controls, the tape and the legs put it; null where they say nothing. */
   readonly residualM: number | null;
+  /** The same in standard deviations: as rare as so many sigmas of one normal number. */
   readonly residualSigma: number | null;
+  /** Whether it contradicts the rest so much that the line hardly listens to it; absent = no. */
+  readonly gross?: boolean;
   readonly uncertainty95M: number;
 }
 
@@ -62,6 +73,8 @@ export interface ElectrodeFinding {
   readonly elevationM: number | null;
   readonly readingCount: number;
   readonly uncertainty95M: number;
+  /** Null or absent for remotes, whose error is taken as round. */
+  readonly ellipse95?: EllipseFinding | null;
 }
 
 /** What the ratio was taken against. */

@@ -17,11 +17,13 @@ import { remembered } from './remembered';
 import { App } from './screens/App';
 import { start } from './start';
 import { INITIAL_STATE } from './state/app-state';
+import { coordinateFormOf, NO_LAYOUT } from './state/layout-state';
 import { reduce } from './state/reduce';
 import { createStore } from './state/store';
 import { themeChoice } from './theme';
 
-const store = createStore({ ...INITIAL_STATE, theme: themeChoice(remembered('theme')) }, reduce);
+const layout = { ...NO_LAYOUT, coordinateForm: coordinateFormOf(remembered('coordinate_form')) };
+const store = createStore({ ...INITIAL_STATE, theme: themeChoice(remembered('theme')), layout }, reduce);
 const client = startFindingsClient((reason) =>
   store.dispatch({ type: 'failed', sentence: `The computation broke off: ${reason}. Reload the page.` }),
 );

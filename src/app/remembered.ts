@@ -1,5 +1,5 @@
 /** Small things that the page remembers on this device. A device that refuses to remember is no trouble. */
-export type RememberedKey = 'theme' | 'cautions_read' | `view.${string}`;
+export type RememberedKey = 'theme' | 'cautions_read' | 'coordinate_form' | `view.${string}`;
 
 export function remembered(key: RememberedKey): string | null {
   try {

@@ -1,4 +1,5 @@
 import type { ElectrodeFinding } from '../findings';
+import { ellipse95 } from '../position/ellipse';
 import { type Remotes, remotesOf } from '../position/remotes';
 import type { Track } from '../position/track';
 import type { Line, LocalGrid, Outing } from '../survey/survey';
@@ -55,9 +56,19 @@ function count(probes: Map<number, OnLine>, chainageM: number | null): void {
 }
 
 function onLine({ chainageM, readingCount }: OnLine, role: 'probe' | 'planned', track: Track): ElectrodeFinding {
-  const { lon, lat, uncertainty95M } = track.placeAt(chainageM);
+  const { lon, lat, uncertainty95M, covariance } = track.placeAt(chainageM);
   const elevationM = track.elevationAt(chainageM);
-  return { chainageM, role, remoteRole: null, lon, lat, elevationM, readingCount, uncertainty95M };
+  return {
+    chainageM,
+    role,
+    remoteRole: null,
+    lon,
+    lat,
+    elevationM,
+    readingCount,
+    uncertainty95M,
+    ellipse95: ellipse95(covariance),
+  };
 }
 
 const ROLES = ['a', 'b', 'm', 'n'] as const;
@@ -94,6 +105,7 @@ function remoteElectrodes(
         elevationM: null,
         readingCount: used.get(keyOf(role, place)) ?? 0,
         uncertainty95M: place.uncertainty95M,
+        ellipse95: null,
       });
     }
   }

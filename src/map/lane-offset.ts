@@ -10,6 +10,11 @@ export const LANE_STOPS: readonly (readonly [zoom: number, px: number])[] = [
   [21, 15],
 ];
 
+/** Farther than this no stroke is drawn from its line: half the lanes at their widest, in sunlight, and half a stroke. */
+export const WIDEST_REACH_PX = 64;
+/** So many lanes lie side by side at their full distance; more share the room of these. */
+export const ROOMY_LANES = 7;
+
 /** In sunlight everything is sturdier. */
 export function sturdiness(theme: Theme): number {
   return theme === 'sunlight' ? 1.25 : 1;

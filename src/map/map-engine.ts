@@ -13,6 +13,11 @@ export interface MapTap {
   readonly originalEvent?: { readonly pointerType?: string } | Event;
 }
 
+/** A touch or a press that the map would take for the beginning of a pan. */
+export interface MapPress extends MapTap {
+  preventDefault(): void;
+}
+
 export interface MapEvents {
   load: unknown;
   move: unknown;
@@ -20,6 +25,12 @@ export interface MapEvents {
   resize: unknown;
   click: MapTap;
   mousemove: MapTap;
+  mousedown: MapPress;
+  mouseup: MapTap;
+  touchstart: MapPress;
+  touchmove: MapTap;
+  touchend: MapTap;
+  touchcancel: MapTap;
   error: { readonly error?: { readonly message?: string } };
   webglcontextlost: unknown;
   webglcontextrestored: unknown;

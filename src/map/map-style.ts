@@ -5,7 +5,7 @@ import type {
   SourceSpecification,
   StyleSpecification,
 } from 'maplibre-gl';
-import { LANE_STOPS, sturdiness } from './lane-offset';
+import { LANE_STOPS, sturdiness, WIDEST_REACH_PX } from './lane-offset';
 import type { Palette } from './palette';
 import { RAMP_KEYS, RAMP_STROKE, RAMP_WIDTH_PX, type RampKey, type Theme } from './ramp';
 
@@ -32,6 +32,9 @@ export const SOURCE_NAMES = [
   'controls',
   'selected_segments',
   'selected_places',
+  'ellipses',
+  'stakes',
+  'handles',
 ] as const;
 export type SourceName = (typeof SOURCE_NAMES)[number];
 
@@ -67,6 +70,8 @@ export function surveySource(): SourceSpecification {
     type: 'geojson',
     data: { type: 'FeatureCollection', features: [] },
     tolerance: 0,
+    // As far as a stroke reaches beside its line: what lies farther outside a tile need not be cut into it.
+    buffer: WIDEST_REACH_PX,
     maxzoom: 24,
     promoteId: 'sid',
   };
@@ -100,6 +105,16 @@ function spacingFilter(spacing: SpacingChoice): FilterSpecification {
   if (spacing === 'all') return true;
   // The map drops properties that are null.
   return spacing === null ? ['!', ['has', 'spacing_m']] : ['==', ['get', 'spacing_m'], spacing];
+}
+
+/** The layers that draw each source. */
+export function layersBySource(layers: readonly LayerSpecification[]): ReadonlyMap<string, readonly string[]> {
+  const drawing = new Map<string, string[]>();
+  for (const layer of layers) {
+    if (!('source' in layer) || typeof layer.source !== 'string') continue;
+    drawing.set(layer.source, [...(drawing.get(layer.source) ?? []), layer.id]);
+  }
+  return drawing;
 }
 
 /** The zoom from which a source is drawn by any layer. */
@@ -345,6 +360,62 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
         'circle-stroke-color': palette.accent,
         'circle-stroke-width': 2.5,
       },
+    },
+    {
+      // How sure each place is, at the scale of the ground.
+      id: 'ellipses',
+      type: 'line',
+      source: 'ellipses',
+      paint: { 'line-color': palette.accent, 'line-width': 1, 'line-opacity': 0.7 },
+    },
+    {
+      id: 'stakes',
+      type: 'line',
+      source: 'stakes',
+      filter: ['==', ['geometry-type'], 'LineString'],
+      paint: { 'line-color': palette.ink, 'line-width': 2 },
+    },
+    {
+      id: 'stake_labels',
+      type: 'symbol',
+      source: 'stakes',
+      minzoom: 17,
+      filter: ['==', ['geometry-type'], 'Point'],
+      layout: {
+        'text-field': get('label'),
+        'text-font': HUMANIST,
+        'text-size': 13,
+        'text-anchor': 'top-left',
+        'text-offset': [0.4, 0.5],
+      },
+      paint: text,
+    },
+    {
+      // Wide enough for a glove; seen through, so that the point under it can be set exactly.
+      id: 'handles',
+      type: 'circle',
+      source: 'handles',
+      paint: {
+        'circle-radius': 20,
+        'circle-color': palette.accent,
+        'circle-opacity': 0.18,
+        'circle-stroke-color': palette.accent,
+        'circle-stroke-width': 2.5,
+      },
+    },
+    {
+      id: 'handle_labels',
+      type: 'symbol',
+      source: 'handles',
+      layout: {
+        'text-field': get('label'),
+        'text-font': HUMANIST,
+        'text-size': 15,
+        'text-anchor': 'bottom',
+        'text-offset': [0, -1.5],
+        'text-allow-overlap': true,
+      },
+      paint: { ...text, 'text-color': palette.accent, 'text-halo-width': 2.4 },
     },
     {
       id: 'electrode_labels',

@@ -116,12 +116,19 @@ function stroke(feature: Feature, lane: number): readonly Feature[] {
   return drawn;
 }
 
+const startOf = new WeakMap<Feature, readonly Feature<Point>[]>();
+
 function lineStarts(lines: FeatureCollection): FeatureCollection {
-  const features = lines.features.flatMap((feature): Feature<Point>[] => {
+  const features = lines.features.flatMap((feature): readonly Feature<Point>[] => {
+    const known = startOf.get(feature);
+    if (known) return known;
     const first = firstPlace(feature.geometry);
-    if (!first) return [];
     const properties = { sid: feature.properties?.sid, line: feature.properties?.line };
-    return [{ type: 'Feature', properties, geometry: { type: 'Point', coordinates: first } }];
+    const start: Feature<Point>[] = first
+      ? [{ type: 'Feature', properties, geometry: { type: 'Point', coordinates: first } }]
+      : [];
+    startOf.set(feature, start);
+    return start;
   });
   return { type: 'FeatureCollection', features };
 }
@@ -146,8 +153,12 @@ function indexContours(relief: FeatureCollection): FeatureCollection {
 
 /** Bounds of every position, going the short way round. Null when there is none. */
 export function boundsOf(collections: readonly FeatureCollection[]): Bounds | null {
+  return around(positions(collections));
+}
+
+function around(all: Iterable<readonly [number, number]>): Bounds | null {
   let bounds: [number, number, number, number] | null = null;
-  for (const [lon, lat] of positions(collections)) {
+  for (const [lon, lat] of all) {
     if (!bounds) {
       bounds = [lon, lat, lon, lat];
       continue;
@@ -157,6 +168,10 @@ export function boundsOf(collections: readonly FeatureCollection[]): Bounds | nu
   }
   return bounds;
 }
+
+/** Bounds of places, going the short way round. Null when there is none. */
+export const boundsOfPlaces = (places: readonly { readonly lon: number; readonly lat: number }[]): Bounds | null =>
+  around(places.map(({ lon, lat }) => [lon, lat] as const));
 
 function* positions(collections: readonly FeatureCollection[]): Generator<readonly [number, number]> {
   for (const { features } of collections) {

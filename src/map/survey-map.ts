@@ -1,9 +1,11 @@
 import type { FeatureCollection } from 'geojson';
 import { midpointSidOf } from '../exchange/write/layer-collection';
+import { dragHandles } from './drag-handles';
 import { laneOffsetPx } from './lane-offset';
 import { type LocalPlane, localPlane } from './local-plane';
 import type { CreateMapEngine, MapEngine, MapTap } from './map-engine';
 import {
+  layersBySource,
   type MapLook,
   mapLayers,
   mapStyle,
@@ -25,12 +27,35 @@ export interface MapTarget {
   readonly source: 'segments' | 'midpoints' | 'electrodes';
 }
 
+/** What is drawn while a line is laid out. */
+export interface LaidOut {
+  readonly ellipses: FeatureCollection;
+  /** Ticks (lines) and their labels (points). */
+  readonly stakes: FeatureCollection;
+  /** Points that can be moved, by their `sid`. */
+  readonly handles: FeatureCollection;
+}
+
+/** A place on the map, and how wide a pixel is there. */
+export interface MapPlace {
+  readonly lon: number;
+  readonly lat: number;
+  readonly metresPerPixel: number;
+}
+
+/** Where the pointer is, and the middle of the map, which a touch screen has instead. */
+export interface MapPlaces {
+  readonly pointer: MapPlace | null;
+  readonly middle: MapPlace;
+}
+
 export interface MapScene {
   readonly picture: Picture | null;
   readonly look: MapLook;
   /** `sid`s that stand out; a midpoint with its strokes. */
   readonly selected: Readonly<Partial<Record<'midpoints' | 'electrodes', readonly string[]>>>;
   readonly selectedPlaces: FeatureCollection;
+  readonly laidOut: LaidOut;
 }
 
 export interface ViewScale {
@@ -60,7 +85,9 @@ export interface SurveyMapOptions {
   readonly covered: Covered;
   readonly createEngine: CreateMapEngine;
   readonly animate: () => boolean;
-  readonly onTap: (target: MapTarget | null) => void;
+  readonly onTap: (target: MapTarget | null, place: MapPlace) => void;
+  /** A handle was let go somewhere else. */
+  readonly onMoved: (sid: string, place: MapPlace) => void;
   readonly onScale: (scale: ViewScale) => void;
   /** Where the survey was looked at last, if anybody did. */
   readonly lastView: () => View | null;
@@ -78,6 +105,10 @@ export interface SurveyMap {
   /** Makes sure that a place can be seen. */
   reveal(lon: number, lat: number): void;
   zoomBy(steps: number): void;
+  /** At the middle of the map. */
+  metresPerPixel(): number;
+  /** Tells where pointer and middle are, now and whenever they move; gives what ends it. */
+  watchPlaces(listener: (places: MapPlaces) => void): () => void;
   destroy(): void;
   readonly engine: MapEngine;
 }
@@ -91,9 +122,11 @@ const EASE_MS = 250;
 
 /** How much before a source is first seen the map gets it. */
 const ZOOMS_AHEAD = 1;
+const LAID_OUT = ['ellipses', 'stakes', 'handles'] as const;
+const UNPICTURED = ['grid', 'grid_labels', 'selected_segments', 'selected_places', ...LAID_OUT] as const;
+type Unpictured = (typeof UNPICTURED)[number];
 const PICTURE_NAMES = SOURCE_NAMES.filter(
-  (name): name is Exclude<SourceName, 'grid' | 'grid_labels' | 'selected_segments' | 'selected_places'> =>
-    !['grid', 'grid_labels', 'selected_segments', 'selected_places'].includes(name),
+  (name): name is Exclude<SourceName, Unpictured> => !UNPICTURED.includes(name as Unpictured),
 );
 
 function strokesOf(segments: FeatureCollection | undefined, midpointSids: readonly string[]): FeatureCollection {
@@ -105,18 +138,26 @@ function strokesOf(segments: FeatureCollection | undefined, midpointSids: readon
   };
 }
 
-/** The same features, object by object. */
+/** The same features in the same order. Those of a line that an edit touched come anew, most of them as they were. */
 function isSameDrawing(p: FeatureCollection, q: FeatureCollection): boolean {
-  return p.features.length === q.features.length && p.features.every((feature, i) => feature === q.features[i]);
+  return (
+    p.features.length === q.features.length &&
+    p.features.every((feature, i) => feature === q.features[i] || isEqual(feature, q.features[i]))
+  );
 }
+
+const isEqual = (p: unknown, q: unknown): boolean => JSON.stringify(p) === JSON.stringify(q);
 
 export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   let scene = options.scene;
   let covered = options.covered;
   let layers = mapLayers(scene.look);
   const seenFrom = seenFromZoom(layers);
+  const layersOf = layersBySource(layers);
   let drawn: MapScene | null = null;
   let plane: LocalPlane | null = null;
+  /** Where the metre grid counts from: the first place of the first line. */
+  let gridOrigin: string | null | undefined;
   let ready = false;
   let framed = false;
   const onMap = new Map<SourceName, FeatureCollection>();
@@ -139,8 +180,18 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
 
   const motion = () => ({ animate: options.animate(), duration: options.animate() ? EASE_MS : 0 });
 
+  /** Tiles are cut and a frame drawn anew for a source that is set: what did not change is left alone. */
   function setSource(name: SourceName, data: FeatureCollection): void {
+    const before = onMap.get(name);
+    if (before && isSameDrawing(before, data)) return;
+    onMap.set(name, data);
     engine.getSource(name)?.setData(data);
+    const isEmpty = data.features.length === 0;
+    if (before ? (before.features.length === 0) === isEmpty : !isEmpty) return;
+    // A layer costs a pass over the whole screen even where it has nothing to draw.
+    for (const layer of layersOf.get(name) ?? []) {
+      engine.setLayoutProperty(layer, 'visibility', isEmpty ? 'none' : 'visible');
+    }
   }
 
   function applyPicture(picture: Picture | null): void {
@@ -153,14 +204,15 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     }
     for (const name of PICTURE_NAMES) {
       const next = picture?.[name] ?? EMPTY_COLLECTION;
-      const before = waiting.get(name) ?? onMap.get(name);
-      // Tiles are cut anew for a source that is set: what an edit does not touch is left alone.
-      if (before && isSameDrawing(before, next)) continue;
       waiting.set(name, next);
     }
     fetchWaiting();
     const start = picture?.line_starts.features[0]?.geometry;
-    plane = start?.type === 'Point' ? localPlane(start.coordinates[0] ?? 0, start.coordinates[1] ?? 0) : null;
+    const [lon = 0, lat = 0] = start?.type === 'Point' ? start.coordinates : [];
+    const origin = start ? `${lon} ${lat}` : null;
+    if (origin === gridOrigin) return;
+    gridOrigin = origin;
+    plane = origin === null ? null : localPlane(lon, lat);
     drawGrid();
   }
 
@@ -170,7 +222,6 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     for (const [name, data] of waiting) {
       if (data.features.length > 0 && zoom < (seenFrom.get(name) ?? 0) - ZOOMS_AHEAD) continue;
       waiting.delete(name);
-      onMap.set(name, data);
       setSource(name, data);
     }
   }
@@ -208,6 +259,11 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     ) {
       applySelection();
     }
+    if (before?.laidOut !== scene.laidOut) {
+      for (const name of LAID_OUT) {
+        if (before?.laidOut[name] !== scene.laidOut[name]) setSource(name, scene.laidOut[name]);
+      }
+    }
   }
 
   function size(): { width: number; height: number } {
@@ -215,14 +271,22 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     return { width: clientWidth, height: clientHeight };
   }
 
+  function metresPerPixelAt(x: number, y: number): number {
+    const left = engine.unproject([x - 50, y]);
+    const right = engine.unproject([x + 50, y]);
+    const here = localPlane((left.lng + right.lng) / 2, left.lat);
+    return (here.toPlane(right.lng, right.lat).eastM - here.toPlane(left.lng, left.lat).eastM) / 100;
+  }
+
+  function placeAt({ x, y }: MapTap['point']): MapPlace {
+    const { lng, lat } = engine.unproject([x, y]);
+    return { lon: lng, lat, metresPerPixel: metresPerPixelAt(x, y) };
+  }
+
   function drawGrid(): void {
     const { width, height } = size();
     if (width === 0 || height === 0) return;
-    const middle = { x: width / 2, y: height / 2 };
-    const left = engine.unproject([middle.x - 50, middle.y]);
-    const right = engine.unproject([middle.x + 50, middle.y]);
-    const here = localPlane((left.lng + right.lng) / 2, left.lat);
-    const metresPerPixel = (here.toPlane(right.lng, right.lat).eastM - here.toPlane(left.lng, left.lat).eastM) / 100;
+    const metresPerPixel = metresPerPixelAt(width / 2, height / 2);
 
     const topLeft = engine.unproject([0, 0]);
     const topRight = engine.unproject([width, 0]);
@@ -330,8 +394,29 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     if (framed) options.onView(viewNow());
   });
   engine.on('resize', drawGrid);
-  engine.on('click', (tap) => options.onTap(targetAt(tap.point)));
+  const watchers = new Set<(places: MapPlaces) => void>();
+  let pointer: MapTap['point'] | null = null;
+  function placesNow(): MapPlaces {
+    const { width, height } = size();
+    return { pointer: pointer && placeAt(pointer), middle: placeAt({ x: width / 2, y: height / 2 }) };
+  }
+  function tellPlaces(): void {
+    if (watchers.size === 0) return;
+    const places = placesNow();
+    for (const watcher of watchers) watcher(places);
+  }
+
+  dragHandles({
+    engine,
+    handles: () => scene.laidOut.handles,
+    draw: (handles) => setSource('handles', handles),
+    onMoved: (sid, point) => options.onMoved(sid, placeAt(point)),
+  });
+  engine.on('move', tellPlaces);
+  engine.on('click', (tap) => options.onTap(targetAt(tap.point), placeAt(tap.point)));
   engine.on('mousemove', ({ point }) => {
+    pointer = point;
+    tellPlaces();
     const found = ready ? query(point, TAP_REACH_PX[0]) : [];
     engine.getCanvas().style.cursor = found.length > 0 ? 'pointer' : '';
   });
@@ -362,8 +447,18 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     zoomBy(steps) {
       engine.zoomTo(engine.getZoom() + steps, motion());
     },
+    metresPerPixel() {
+      const { width, height } = size();
+      return metresPerPixelAt(width / 2, height / 2);
+    },
+    watchPlaces(listener) {
+      watchers.add(listener);
+      listener(placesNow());
+      return () => watchers.delete(listener);
+    },
     destroy() {
       ready = false;
+      watchers.clear();
       engine.remove();
     },
   };

@@ -25,17 +25,18 @@ export interface Crs {
 }
 
 const WGS84 = '+proj=longlat +datum=WGS84';
-const table = epsgTable as unknown as Record<string, readonly [string, string, string?]>;
+const table = epsgTable as unknown as Record<string, readonly [string, string, string?, number?]>;
 
 const REFUSALS: Record<string, string> = {
   grid: 'needs a datum grid file that is not here',
-  datum: 'has no published shift to WGS 84 in the table',
+  datum: 'has no shift to WGS 84 in the table that can be relied on',
+  axis: 'counts to the south or west, which is not read here',
   projection: 'uses a projection that cannot be computed here',
 };
 
 const known = new Map<string, Outcome<Crs>>();
 
-/** The system of an `EPSG:n` code. Refusals: `unknown_crs`, `crs_needs_grid`, `crs_needs_datum`, `crs_needs_projection`. */
+/** The system of an `EPSG:n` code. Refusals: `unknown_crs`, `crs_needs_grid`, `crs_needs_datum`, `crs_needs_axis`, `crs_needs_projection`. */
 export function crsOf(code: string): Outcome<Crs> {
   let outcome = known.get(code);
   if (!outcome) {
@@ -53,7 +54,7 @@ function makeCrs(code: string): Outcome<Crs> {
       'unknown_crs',
       `${code} is not in the table of coordinate systems. Give an EPSG code such as EPSG:32615.`,
     );
-  const [name, definition, reason] = row;
+  const [name, definition, reason, disagreementM = 0] = row;
   if (reason) {
     const why = REFUSALS[reason] ?? 'cannot be used';
     return refuse(
@@ -66,7 +67,7 @@ function makeCrs(code: string): Outcome<Crs> {
     code: `EPSG:${number}`,
     name,
     unit: unitOf(definition),
-    datumUncertainty95M: datumUncertainty95M(definition),
+    datumUncertainty95M: Math.max(datumUncertainty95M(definition), disagreementM),
     toLonLat(x, y) {
       const [lon, lat] = converter.inverse([x, y]) as [number, number];
       return { lon, lat };

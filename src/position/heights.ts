@@ -5,6 +5,9 @@ export type Heights = readonly { readonly chainageM: number; readonly heightM: n
 
 /** Heights that would make the tape run steeper than 45° are errors of the heights, not a slope. */
 const STEEPEST_SLOPE = Math.SQRT1_2;
+const STEEPEST_LEG_DEG = 45;
+/** Legs whose ends are this near follow one another. */
+const FOLLOWS_M = 0.005;
 
 /** The line's own profile, else the elevations of its controls; none when they cannot be walked. */
 export function heightsAlong(
@@ -24,6 +27,27 @@ export function heightsAlong(
     return !before || Math.abs(point.heightM - before.heightM) <= STEEPEST_SLOPE * (point.chainageM - before.chainageM);
   });
   return distinct.length >= 2 && walkable ? distinct : [];
+}
+
+/**
+ * Heights over the start of the legs, where each of them says its slope and they follow one another: a tape and a
+ * clinometer know how the ground runs, not how high it lies.
+ */
+export function heightsOfLegs(line: Line): Heights {
+  const legs = line.path
+    .flatMap((item) => (item.kind === 'leg' && !item.retired ? [item] : []))
+    .sort((p, q) => p.from_chainage_m - q.from_chainage_m);
+  const [first] = legs;
+  if (!first) return [];
+  const heights = [{ chainageM: first.from_chainage_m, heightM: 0 }];
+  for (const { from_chainage_m: fromM, distance_m: distanceM, slope_deg: slopeDeg } of legs) {
+    const last = heights[heights.length - 1] as Heights[number];
+    const follows = Math.abs(fromM - last.chainageM) <= FOLLOWS_M;
+    if (typeof slopeDeg !== 'number' || Math.abs(slopeDeg) > STEEPEST_LEG_DEG || !follows) return [];
+    const rise = distanceM * Math.sin((slopeDeg * Math.PI) / 180);
+    heights.push({ chainageM: fromM + distanceM, heightM: last.heightM + rise });
+  }
+  return heights;
 }
 
 /** Height at a chainage, level beyond the ends: what distances between electrodes are taken with. */

@@ -1,7 +1,9 @@
 import type { Line, LocalGrid, Position, Reading } from '../survey/survey';
 import { accuracyOf } from './accuracy';
 import { toLonLat } from './crs';
-import { joined, planeAround, SAME_CHAINAGE_M, type Shape, type TrackOutcome, type Vertex } from './track';
+import { joined, sharedScatter, type Vertex } from './joined';
+import { SAME_CHAINAGE_M } from './known-of-line';
+import { planeAround, type TrackOutcome } from './track';
 
 /** Where several spacings were read at a station, a place nearer to an earlier one than this share of the usual step is that station again. */
 const SAME_PLACE_SHARE = 0.25;
@@ -42,11 +44,23 @@ export function trackThroughReadings(line: Line, own: readonly Reading[], grids:
       sentence: `Line ${line.name} has only one place. A line needs readings at two places at least, or two placed points.`,
     };
   }
-  const shape: Shape = { vertices, plane, height: [], horizontal: (value) => value };
+  const shape = joined({
+    vertices,
+    plane,
+    height: [],
+    elevations: [],
+    horizontal: (value) => value,
+    straights: vertices.slice(1).map((_, i) => i),
+    stretch: 1,
+    covarianceAt: sharedScatter(
+      vertices,
+      vertices.map(({ sigmaM }) => sigmaM),
+    ),
+  });
   return {
     ok: true,
     track: {
-      ...joined(shape),
+      ...shape,
       controls: [],
       accuracies: own.map((reading) => accuracyOf(reading.position as Position)),
       plane,
@@ -56,17 +70,23 @@ export function trackThroughReadings(line: Line, own: readonly Reading[], grids:
       slopeBreaks: [],
       tapeGpsScale: null,
       tapeGpsScaleError95: null,
+      disagreementM: null,
+      unusedLegs: [],
       ownChainages: chainages,
     },
   };
 }
 
+interface OwnVertex extends Vertex {
+  readonly sigmaM: number;
+}
+
 interface Walked {
-  readonly vertices: readonly Vertex[];
+  readonly vertices: readonly OwnVertex[];
   readonly chainages: ReadonlyMap<string, number>;
 }
 
-const vertexAt = (chainageM: number, { x, y, sigmaM }: OwnPlace): Vertex => ({
+const vertexAt = (chainageM: number, { x, y, sigmaM }: OwnPlace): OwnVertex => ({
   chainageM,
   horizontalM: chainageM,
   x,
@@ -76,7 +96,7 @@ const vertexAt = (chainageM: number, { x, y, sigmaM }: OwnPlace): Vertex => ({
 
 function bySaidChainage(places: readonly OwnPlace[]): Walked {
   const sorted = [...places].sort((p, q) => (p.saidChainageM ?? 0) - (q.saidChainageM ?? 0));
-  const vertices: Vertex[] = [];
+  const vertices: OwnVertex[] = [];
   const chainages = new Map<string, number>();
   for (const place of sorted) {
     const chainageM = place.saidChainageM ?? 0;
@@ -93,11 +113,11 @@ function bySaidChainage(places: readonly OwnPlace[]): Walked {
 function inWalkingOrder(places: readonly OwnPlace[], hasLadders: boolean): Walked {
   // Without spacings there are no ladders: a track that comes by a place again has another reading there, not a repeat.
   const reach = hasLadders ? Math.max(SAME_CHAINAGE_M, SAME_PLACE_SHARE * usualStepM(places)) : SAME_CHAINAGE_M;
-  const vertices: Vertex[] = [];
+  const vertices: OwnVertex[] = [];
   const chainages = new Map<string, number>();
-  const cells = new Map<string, Vertex[]>();
+  const cells = new Map<string, OwnVertex[]>();
   const cellOf = (x: number, y: number): readonly [number, number] => [Math.floor(x / reach), Math.floor(y / reach)];
-  const nearby = (place: OwnPlace): Vertex | null => {
+  const nearby = (place: OwnPlace): OwnVertex | null => {
     if (!hasLadders) {
       const last = vertices[vertices.length - 1];
       return last && Math.hypot(place.x - last.x, place.y - last.y) <= reach ? last : null;

@@ -1,7 +1,7 @@
 import type { LocalGrid, Outing } from '../survey/survey';
 import { accuracyOf, radius95M } from './accuracy';
 import { toLonLat } from './crs';
-import type { Placed } from './track';
+import type { Placed } from './joined';
 
 /** Places of the remote electrodes of an outing; null = taken as infinitely far. */
 export interface Remotes {

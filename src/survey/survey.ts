@@ -73,6 +73,8 @@ export const fix = z.looseObject({
   kind: z.literal('fix'),
   chainage_m: alongM,
   position,
+  /** Whether the line turns here, where somebody said so. */
+  corner: said(z.boolean()),
   /** Single fixes stay under their average. */
   singles: z.optional(z.array(position)),
 });

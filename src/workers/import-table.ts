@@ -1,9 +1,24 @@
 import { disclose } from '../discretion/disclose';
-import { baseName, type ColumnsMap, columnsFor, type FileColumns, readColumnsMap } from '../exchange/read/columns';
+import {
+  baseName,
+  type ColumnsMap,
+  columnsFor,
+  type FileColumns,
+  placesFor,
+  readColumnsMap,
+} from '../exchange/read/columns';
 import { previewTable, type TablePreview } from '../exchange/read/preview';
-import { recallColumns, rememberColumns } from '../exchange/read/remembered-columns';
+import { recallColumns, recallPlaces, rememberColumns, rememberPlaces } from '../exchange/read/remembered-columns';
 import { readSurveyFile } from '../exchange/read/survey-file';
-import { type NamedBytes, readTables, TABLE_SEED, tableKindOf } from '../exchange/read/tables';
+import {
+  type NamedBytes,
+  placesKindOf,
+  readTables,
+  readTablesAndPlaces,
+  TABLE_SEED,
+  tableKindOf,
+} from '../exchange/read/tables';
+import type { UnderstoodPlaces } from '../exchange/read/understood-places';
 import { surveyTables, type WrittenTables } from '../exchange/write/tables';
 import type { Findings } from '../findings';
 import { emptySurvey } from '../survey/empty-survey';
@@ -12,7 +27,10 @@ import type { Survey } from '../survey/survey';
 
 /** What files come to under a columns map. */
 export interface Understood {
+  /** Of tables. */
   readonly previews: readonly TablePreview[];
+  /** Of GPX, KML, GeoJSON and tables of plain places. */
+  readonly places: readonly UnderstoodPlaces[];
   /** Everything that reading them has to say; with a fault among it they cannot be taken. */
   readonly notes: readonly Note[];
   /** What the survey would have more of; null while there is a fault. */
@@ -23,6 +41,8 @@ export type Looked =
   | { readonly kind: 'survey'; readonly survey: Survey | null; readonly notes: readonly Note[] }
   | {
       readonly kind: 'tables';
+      /** Names of the files that are read: all but columns maps. */
+      readonly files: readonly string[];
       readonly columns: ColumnsMap;
       readonly understood: Understood;
       /** Files of which a columns map among the files speaks. */
@@ -55,18 +75,24 @@ export function createImportTable(): ImportTable {
   let tables: readonly NamedBytes[] = [];
 
   function understand(columns: ColumnsMap, into: Survey | null): Understood {
-    const previews = tables.map(({ name, bytes }) => previewTable(bytes, name, columns.files[name]));
+    const previews = tables
+      .filter((file) => placesKindOf(file, columns) === null)
+      .map(({ name, bytes }) => previewTable(bytes, name, columns.files[name]));
     const unknown = previews.filter(({ kind }) => kind === null);
     const known = tables.filter(({ name }) => !unknown.some(({ file }) => file === name));
     const untaken = unknown.flatMap(whyUnknown);
-    if (known.length === 0) return { previews, notes: untaken, brings: null };
-    const { survey, notes } = readTables(known, { columns, seed: TABLE_SEED, ...(into ? { into } : {}) });
+    if (known.length === 0) return { previews, places: [], notes: untaken, brings: null };
+    const { survey, notes, places } = readTablesAndPlaces(known, {
+      columns,
+      seed: TABLE_SEED,
+      ...(into ? { into } : {}),
+    });
     const brings = survey && {
       lines: survey.lines.length - (into?.lines.length ?? 0),
       readings: survey.readings.length - (into?.readings.length ?? 0),
       changes: survey !== into,
     };
-    return { previews, notes: [...untaken, ...notes], brings: untaken.length === 0 ? brings : null };
+    return { previews, places, notes: [...untaken, ...notes], brings: untaken.length === 0 ? brings : null };
   }
 
   return {
@@ -74,19 +100,19 @@ export function createImportTable(): ImportTable {
       const documents = files.filter(({ name }) => /\.survey\.json$/i.test(name));
       if (documents.length > 0 && files.length > 1) return { kind: 'survey', ...notAlone(documents) };
       const [only] = files;
-      if (only && files.length === 1 && /\.json$/i.test(only.name)) {
+      if (only && files.length === 1 && isDocument(only)) {
         return { kind: 'survey', ...readSurveyFile(only.bytes, only.name) };
       }
-      const maps = files.filter(({ name }) => /\.json$/i.test(name));
+      const maps = files.filter(isDocument);
       tables = files.filter((file) => !maps.includes(file)).map(({ name, bytes }) => ({ name: baseName(name), bytes }));
       const read = maps.map(({ name, bytes }) => readColumnsMap(bytes, name));
-      const stated = statedFor(
-        tables,
-        read.flatMap((map) => map.columns ?? []),
-      );
-      const columns = { files: { ...firstMap(tables, open), ...stated } };
+      const statedMaps = read.flatMap((map) => map.columns ?? []);
+      const stated = statedFor(tables, statedMaps);
+      const places = placesMap(tables, statedMaps, open);
+      const columns: ColumnsMap = { files: { ...firstMap(tables, open), ...stated }, ...places };
       return {
         kind: 'tables',
+        files: files.filter((file) => !maps.includes(file)).map(({ name }) => name),
         columns,
         understood: understand(columns, null),
         stated: Object.keys(stated),
@@ -100,12 +126,14 @@ export function createImportTable(): ImportTable {
       const { survey, notes } = readTables(tables, { columns, seed: TABLE_SEED, into: base });
       if (!survey) return { survey, notes };
       const headers = new Map(
-        tables.map(({ name, bytes }) => [
-          name,
-          previewTable(bytes, name, columns.files[name]).columns.map(({ header }) => header),
-        ]),
+        tables
+          .filter((file) => placesKindOf(file, columns) === null)
+          .map(({ name, bytes }) => [
+            name,
+            previewTable(bytes, name, columns.files[name]).columns.map(({ header }) => header),
+          ]),
       );
-      return { survey: rememberColumns(survey, columns, headers), notes };
+      return { survey: rememberPlaces(rememberColumns(survey, columns, headers), columns.places), notes };
     },
     tables: (survey, findings) => surveyTables(disclose(survey, findings, 'surveyor')),
   };
@@ -140,11 +168,32 @@ function statedFor(tables: readonly NamedBytes[], maps: readonly ColumnsMap[]): 
 function firstMap(tables: readonly NamedBytes[], open: Survey | null): ColumnsMap['files'] {
   const files: Record<string, FileColumns> = {};
   for (const { name, bytes } of tables) {
+    if (placesKindOf({ name, bytes }) !== null) continue;
     const known = open ? recallColumns(open, bytes, name) : null;
     const kind = known ? known.table : (tableKindOf(name) ?? previewTable(bytes, name).kind);
     if (kind) files[name] = known ?? { table: kind };
   }
   return files;
+}
+
+/** A survey or a columns map, which are JSON as GeoJSON is. */
+const isDocument = (file: NamedBytes): boolean => /\.json$/i.test(file.name) && placesKindOf(file) === null;
+
+/** How files of places are read at first: as a map among the files says, else as they were read before. */
+function placesMap(
+  tables: readonly NamedBytes[],
+  maps: readonly ColumnsMap[],
+  open: Survey | null,
+): Pick<ColumnsMap, 'places'> {
+  const places = Object.fromEntries(
+    tables.flatMap((file) => {
+      if (placesKindOf(file) === null) return [];
+      const stated = maps.flatMap((map) => placesFor(file.name, map) ?? [])[0];
+      const said = stated ?? (open ? recallPlaces(open, file.name) : null);
+      return said ? [[file.name, said] as const] : [];
+    }),
+  );
+  return Object.keys(places).length > 0 ? { places } : {};
 }
 
 /** A file that is no known table is a fault here: somebody chose it, so it is not to be left out in silence. */

@@ -119,18 +119,18 @@ describe('what stands beside the button', () => {
   const brings = { lines: 1, readings: 24, changes: true };
 
   it('says why files cannot be taken', () => {
-    const faulty = { previews: [], notes: [fault, fault], brings: null };
+    const faulty = { previews: [], places: [], notes: [fault, fault], brings: null };
     expect(takeWords({ understood: faulty, refused: [] })).toEqual({
       mayTake: false,
       words: '2 faults in the way: each says above what to do.',
     });
     expect(takeWords({ understood: null, refused: ['no survey'] })).toMatchObject({ mayTake: false });
-    const nothingNew = { previews: [], notes: [], brings: { ...brings, changes: false } };
+    const nothingNew = { previews: [], places: [], notes: [], brings: { ...brings, changes: false } };
     expect(takeWords({ understood: nothingNew, refused: [] })).toMatchObject({ mayTake: false });
   });
 
   it('says what they bring', () => {
-    expect(takeWords({ understood: { previews: [], notes: [], brings }, refused: [] })).toEqual({
+    expect(takeWords({ understood: { previews: [], places: [], notes: [], brings }, refused: [] })).toEqual({
       mayTake: true,
       words: '1 line, 24 readings.',
     });

@@ -1,3 +1,4 @@
+import type { Surroundings } from '../../src/position/anchors';
 import { emptySurvey as anEmptySurvey } from '../../src/survey/empty-survey';
 import { makeId } from '../../src/survey/ids';
 import type { Line, Outing, Reading, Reference, Survey } from '../../src/survey/survey';
@@ -80,3 +81,9 @@ export function seeded(seed: number): () => number {
     return state / 2 ** 32;
   };
 }
+
+/** Of a line that no other line is near, in a site without grids of its own. */
+export const standingAlone: Surroundings = {
+  grids: [],
+  baseOf: () => ({ ok: false, code: 'no_base_line', sentence: 'there is no other line' }),
+};

@@ -6,6 +6,7 @@ import type { MapEngine, MapEvents } from '../../src/map/map-engine';
 export class FakeEngine implements MapEngine {
   readonly sources = new Map<string, FeatureCollection>();
   readonly told: string[] = [];
+  readonly layout = new Map<string, unknown>();
   readonly states = new Map<string, Set<string>>();
   readonly canvas = { style: { cursor: '' } };
   removed = false;
@@ -28,8 +29,9 @@ export class FakeEngine implements MapEngine {
   setPaintProperty(layer: string, name: string): void {
     this.told.push(`paint ${layer} ${name}`);
   }
-  setLayoutProperty(layer: string, name: string): void {
+  setLayoutProperty(layer: string, name: string, value: unknown): void {
     this.told.push(`layout ${layer} ${name}`);
+    this.layout.set(`${layer} ${name}`, value);
   }
   setFilter(layer: string): void {
     this.told.push(`filter ${layer}`);

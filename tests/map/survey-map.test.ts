@@ -1,7 +1,7 @@
 import type { Feature, FeatureCollection } from 'geojson';
 import { describe, expect, it, vi } from 'vitest';
 import type { Picture } from '../../src/map/picture';
-import { createSurveyMap, type MapScene, type MapTarget, type View } from '../../src/map/survey-map';
+import { createSurveyMap, type MapPlace, type MapScene, type MapTarget, type View } from '../../src/map/survey-map';
 import { FakeEngine } from './fake-engine';
 import { look } from './look';
 
@@ -29,11 +29,14 @@ const drawn: Picture = {
   relief: none,
   bounds: [0.1, -0.1, 0.3, -0.1],
 };
-const empty: MapScene = { picture: null, look, selected: {}, selectedPlaces: none };
+const nothingLaidOut = { ellipses: none, stakes: none, handles: none };
+const empty: MapScene = { picture: null, look, selected: {}, selectedPlaces: none, laidOut: nothingLaidOut };
 
 function opened(animate = true, lastView: View | null = null) {
   let engine: FakeEngine | null = null;
   const taps: (MapTarget | null)[] = [];
+  const tappedAt: MapPlace[] = [];
+  const moved: { sid: string; place: MapPlace }[] = [];
   const troubles: string[] = [];
   const views: View[] = [];
   const map = createSurveyMap({
@@ -45,7 +48,11 @@ function opened(animate = true, lastView: View | null = null) {
       return engine;
     },
     animate: () => animate,
-    onTap: (target) => taps.push(target),
+    onTap: (target, place) => {
+      taps.push(target);
+      tappedAt.push(place);
+    },
+    onMoved: (sid, place) => moved.push({ sid, place }),
     onScale: () => {},
     lastView: () => lastView,
     onView: (view) => views.push(view),
@@ -53,7 +60,7 @@ function opened(animate = true, lastView: View | null = null) {
     onRecovered: () => {},
   });
   if (!engine) throw new Error('no engine was made');
-  return { map, engine: engine as FakeEngine, taps, troubles, views };
+  return { map, engine: engine as FakeEngine, taps, tappedAt, moved, troubles, views };
 }
 
 describe('the map', () => {
@@ -87,8 +94,13 @@ describe('the map', () => {
     const { map, engine } = opened();
     engine.fire('load', null);
     map.show({ ...empty, picture: drawn });
-    const [kept, segments] = [engine.sources.get('segments'), collection([{ ...stroke }])];
+    const [kept, segments] = [
+      engine.sources.get('segments'),
+      collection([{ ...stroke, properties: { ...stroke.properties, ramp: 'none' } }]),
+    ];
     map.show({ ...empty, picture: { ...drawn, segments: { ...drawn.segments } } });
+    expect(engine.sources.get('segments')).toBe(kept);
+    map.show({ ...empty, picture: { ...drawn, segments: structuredClone(drawn.segments) } });
     expect(engine.sources.get('segments')).toBe(kept);
     map.show({ ...empty, picture: { ...drawn, segments } });
     expect(engine.sources.get('segments')).toBe(segments);
@@ -117,10 +129,20 @@ describe('the map', () => {
     const selected = { midpoints: ['m1'], electrodes: ['e1'] };
     map.show({ ...empty, picture: drawn, selected });
     engine.states.clear();
-    const moved = { ...stroke, geometry: { ...stroke.geometry } } as Feature;
+    const moved = { ...stroke, properties: { ...stroke.properties, lane: 1 } } as Feature;
     map.show({ ...empty, picture: { ...drawn, segments: collection([moved]) }, selected });
     expect(engine.sources.get('selected_segments')?.features[0]).toBe(moved);
     expect([...(engine.states.get('electrodes') ?? [])]).toEqual(['e1']);
+  });
+
+  it('hides the layers of what is empty, and shows them again', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    map.show({ ...empty, picture: drawn });
+    expect(engine.layout.get('segments visibility')).toBe('visible');
+    expect(engine.layout.get('corridors visibility')).toBe('none');
+    map.show({ ...empty, picture: { ...drawn, segments: none } });
+    expect(engine.layout.get('segments visibility')).toBe('none');
   });
 
   it('gets what is only seen from near when somebody comes near', () => {
@@ -169,10 +191,91 @@ describe('the map', () => {
   it('moves to a place only when it cannot be seen, and without a ride where motion is not wanted', () => {
     const { map, engine } = opened(false);
     engine.fire('load', null);
+    const rides = () => engine.told.filter((told) => told.startsWith('ease'));
     map.reveal(0.2, -0.1);
-    expect(engine.told).toEqual([]);
+    expect(rides()).toEqual([]);
     map.reveal(3, -0.1);
-    expect(engine.told).toEqual(['ease 3 -0.1 in 0']);
+    expect(rides()).toEqual(['ease 3 -0.1 in 0']);
+  });
+
+  it('tells where it was tapped, and how wide a pixel is there', () => {
+    const { engine, tappedAt } = opened();
+    engine.fire('load', null);
+    engine.fire('click', { point: { x: 200, y: 100 } });
+    expect(tappedAt).toMatchObject([{ lon: 0.2, lat: -0.1 }]);
+    // A thousandth of a degree of the equator: 6378137 m · π / 180 / 1000.
+    expect(tappedAt[0]?.metresPerPixel).toBeCloseTo(111.319, 2);
+  });
+
+  it('tells where pointer and middle are, until nobody asks any more', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    const told: (number | undefined)[][] = [];
+    const stop = map.watchPlaces(({ pointer, middle }) => told.push([pointer?.lon, middle.lon]));
+    engine.fire('mousemove', { point: { x: 300, y: 100 } });
+    stop();
+    engine.fire('mousemove', { point: { x: 400, y: 100 } });
+    expect(told).toEqual([
+      [undefined, 0.5],
+      [0.3, 0.5],
+    ]);
+  });
+
+  it('draws what is laid out, and only what of it has changed', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    const stakes = collection([stroke]);
+    map.show({ ...empty, laidOut: { ...nothingLaidOut, stakes } });
+    expect(engine.sources.get('stakes')).toBe(stakes);
+    engine.sources.delete('stakes');
+    map.show({ ...empty, laidOut: { ...nothingLaidOut, stakes, ellipses: collection([]) } });
+    expect(engine.sources.has('stakes')).toBe(false);
+  });
+
+  describe('with a point that can be moved', () => {
+    const handle: Feature = {
+      type: 'Feature',
+      properties: { sid: 'p1' },
+      geometry: { type: 'Point', coordinates: [0.2, -0.1] },
+    };
+    const movable = () => {
+      const made = opened();
+      made.engine.fire('load', null);
+      made.map.show({ ...empty, laidOut: { ...nothingLaidOut, handles: collection([handle]) } });
+      let held = 0;
+      const press = (x: number, y: number) => ({ point: { x, y }, preventDefault: () => (held += 1) });
+      return { ...made, press, held: () => held };
+    };
+
+    it('drags it by its rim without a jump, holds the map still, and says where it was let go once', () => {
+      const { engine, moved, press, held } = movable();
+      engine.fire('touchstart', press(210, 105));
+      expect(held()).toBe(1);
+      engine.fire('touchmove', { point: { x: 260, y: 155 } });
+      engine.fire('touchmove', { point: { x: 310, y: 205 } });
+      expect(engine.sources.get('handles')?.features[0]?.geometry).toEqual({ type: 'Point', coordinates: [0.3, -0.2] });
+      expect(moved).toEqual([]);
+      engine.fire('touchend', { point: { x: 310, y: 205 } });
+      engine.fire('touchend', { point: { x: 310, y: 205 } });
+      expect(moved).toMatchObject([{ sid: 'p1', place: { lon: 0.3, lat: -0.2 } }]);
+    });
+
+    it('leaves it where it is for a touch that only rests, one beside it, and one that is broken off', () => {
+      const { engine, moved, press, held } = movable();
+      engine.fire('mousedown', press(200, 100));
+      engine.fire('mousemove', { point: { x: 202, y: 101 } });
+      engine.fire('mouseup', { point: { x: 202, y: 101 } });
+      engine.fire('mousedown', press(300, 100));
+      expect(held()).toBe(1);
+      engine.fire('mousemove', { point: { x: 400, y: 100 } });
+      engine.fire('mouseup', { point: { x: 400, y: 100 } });
+      engine.fire('touchstart', press(200, 100));
+      engine.fire('touchmove', { point: { x: 300, y: 100 } });
+      engine.fire('touchcancel', { point: { x: 300, y: 100 } });
+      engine.fire('touchend', { point: { x: 300, y: 100 } });
+      expect(moved).toEqual([]);
+      expect(engine.sources.get('handles')?.features).toEqual([handle]);
+    });
   });
 
   it('is gone when it is put away', () => {

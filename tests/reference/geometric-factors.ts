@@ -64,3 +64,37 @@ export const POLE_POLE_SHARES = [
 
 /** ASTM G57: ρ [Ω·cm] = 191.5·a·R with a in feet; the worked value 10 ft, 5 Ω → 9575 Ω·cm (text of G57-95a). */
 export const ASTM_G57 = { constant: 191.5, spacingFt: 10, resistanceOhm: 5, resistivityOhmCm: 9575 } as const;
+
+/**
+ * ASTM G57, unequal spacings: ρ [Ω·cm] = 95.76·b·R/(1 − b/(b + a)), b outer and a inner spacing in feet (text of G57-95a); the
+ * value worked out for this project from that formula.
+ */
+export const ASTM_G57_UNEQUAL = { outerFt: 5, innerFt: 10, resistanceOhm: 20, resistivityOhmCm: 14364 } as const;
+
+/**
+ * K in metres of point electrodes at a depth. Pole-pole 4π/(1/a + 1/√(a² + 4b²)); Wenner by IEEE Std 81,
+ * 4πa/(1 + 2a/√(a² + 4b²) − a/√(a² + b²)) (formula from memory). Computed for this project from these forms.
+ */
+export const BURIED_ELECTRODES = [
+  { hookup: 'pole_pole', spacingM: 2, depthM: 0.1, factorM: 12.59763 },
+  { hookup: 'pole_pole', spacingM: 2, depthM: 0.3, factorM: 12.837064 },
+  { hookup: 'pole_pole', spacingM: 4, depthM: 0.3, factorM: 25.272544 },
+  { hookup: 'wenner_alpha', spacingM: 2, depthM: 0.1, factorM: 12.621133 },
+  { hookup: 'wenner_alpha', spacingM: 2, depthM: 0.3, factorM: 13.04434 },
+  { hookup: 'wenner_alpha', spacingM: 4, depthM: 0.3, factorM: 25.377976 },
+  { hookup: 'wenner_alpha', spacingM: 8, depthM: 0.3, factorM: 50.38891 },
+  { hookup: 'wenner_alpha', spacingM: 20, depthM: 0.3, factorM: 125.713169 },
+] as const;
+
+/**
+ * Error in % of 2πaR in uniform ground with remotes r away: in line at opposite ends, square off the line on opposite
+ * sides, and the current remote only, in line. Computed for this project by code and by closed form.
+ */
+export const REMOTE_ERRORS = [
+  { distanceOverSpacing: 5, inLine: -24.242, squareOff: -29.273, currentOnly: -16.667 },
+  { distanceOverSpacing: 10, inLine: -13.42, squareOff: -14.907, currentOnly: -9.091 },
+  { distanceOverSpacing: 20, inLine: -7.085, squareOff: -7.488, currentOnly: -4.762 },
+  { distanceOverSpacing: 30, inLine: -4.812, squareOff: -4.997, currentOnly: -3.226 },
+  { distanceOverSpacing: 50, inLine: -2.931, squareOff: -2.999, currentOnly: -1.961 },
+  { distanceOverSpacing: 100, inLine: -1.483, squareOff: -1.5, currentOnly: -0.99 },
+] as const;

@@ -68,3 +68,57 @@ describe('files in hand', () => {
     expect(both).toMatchObject({ kind: 'survey', survey: null, notes: [{ kind: 'fault' }] });
   });
 });
+
+describe('files of places in hand', () => {
+  const waypoint = (name: string, lat: number) => `<wpt lat="${lat}" lon="-91.6"><name>${name}</name></wpt>`;
+  const GPX = file('a.gpx', `<gpx>${waypoint('one', 17.1)}${waypoint('L9 e2', 17.1001)}</gpx>`);
+  const POINT = file('p.json', '{"type":"Point","coordinates":[-91.6,17.1]}');
+
+  it('are shown by name, corrected, and taken beside tables', () => {
+    const table = createImportTable();
+    const looked = tables(table.look([POSITIONS, GPX], null));
+    expect(looked.files).toEqual(['positions.csv', 'a.gpx']);
+    expect(looked.understood.previews.map(({ file: name }) => name)).toEqual(['positions.csv']);
+    expect(looked.understood.places).toMatchObject([
+      { file: 'a.gpx', format: 'gpx', pointCount: 2, matchedPoints: 0, entries: [{ key: 'one', lines: [] }, {}] },
+    ]);
+    const names = { one: { line: 'L9', electrode: 1 }, 'L9 e2': { line: 'L9', electrode: 2 } };
+    const columns = { ...looked.columns, places: { 'a.gpx': { step_m: 10, names } } };
+    expect(table.understand(columns, null)).toMatchObject({ brings: { lines: 2 }, places: [{ matchedPoints: 2 }] });
+    const { survey } = table.take(columns, target);
+    expect(survey?.lines.map(({ name }) => name)).toEqual(['A', 'L9']);
+    if (!survey) throw new Error('not taken');
+    // The survey knows what the names were, so that the file brings nothing new.
+    const again = tables(createImportTable().look([GPX], survey));
+    expect(again.columns.places).toEqual({ 'a.gpx': { step_m: 10, names } });
+    expect(table.understand(columns, survey).brings).toEqual({ lines: 0, readings: 0, changes: false });
+    expect(table.take(columns, { ...target, into: survey }).survey).toBe(survey);
+  });
+
+  it('alone and without a line are a fault', () => {
+    const looked = tables(createImportTable().look([GPX], null));
+    expect(looked.understood.brings).toBeNull();
+    expect(looked.understood.notes.some(({ kind }) => kind === 'fault')).toBe(true);
+  });
+
+  it('may be GeoJSON by the name of any JSON, beside a columns map', () => {
+    const map = file(
+      'columns.json',
+      JSON.stringify({ places: { 'P.JSON': { names: { 'point 1': { line: 'A', chainage_m: 5 } } } } }),
+    );
+    const looked = tables(createImportTable().look([POSITIONS, POINT, map], null));
+    expect(looked.files).toEqual(['positions.csv', 'p.json']);
+    expect(looked.understood.places).toMatchObject([{ format: 'geojson', matchedPoints: 1 }]);
+    expect(looked.understood.notes.filter(({ kind }) => kind === 'fault')).toEqual([]);
+  });
+
+  it('that are tables of names may be read as another kind of table', () => {
+    const points = file('points.csv', 'name,lat,lon\nSpring,17.1,-91.6\n');
+    const table = createImportTable();
+    const looked = tables(table.look([points], null));
+    expect(looked.understood.places).toMatchObject([{ format: 'table', pointCount: 1 }]);
+    const asFeatures = { files: { 'points.csv': { table: 'features' as const, constants: { type: 'spring' } } } };
+    const understood = table.understand(asFeatures, null);
+    expect(understood).toMatchObject({ places: [], previews: [{ kind: 'features' }], brings: { changes: true } });
+  });
+});

@@ -1,17 +1,20 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { lazy, Suspense, useEffect, useMemo, useRef, useState } from 'react';
 import { midpointSidOf } from '../../exchange/write/layer-collection';
 import { readPalette } from '../../map/palette';
-import { type Picture, picture } from '../../map/picture';
+import { boundsOfPlaces, type Picture, picture } from '../../map/picture';
 import type { Theme } from '../../map/ramp';
-import type { MapScene, MapTarget, SurveyMap, ViewScale } from '../../map/survey-map';
+import type { MapPlace, MapScene, MapTarget, SurveyMap, ViewScale } from '../../map/survey-map';
 import { done } from '../../survey/outcome';
-import { useApp, useAppState } from '../app-context';
+import { type AppParts, useApp, useAppState } from '../app-context';
 import { edit } from '../edit';
 import { offerForInspection } from '../inspection';
 import type { AppState, Content, Selection } from '../state/app-state';
 import { indexOf } from '../state/index-of';
+import { laidOut, NOTHING_LAID_OUT } from '../state/laid-out';
+import { layoutMarks } from '../state/layout-marks';
 import { selectedPlace, selectedPlaces } from '../state/selected-places';
 import { rememberView, viewOf } from '../view-memory';
+import { useLineDrawing } from './layout/use-line-drawing';
 import { MapHeader } from './MapHeader';
 import { MapKey } from './MapKey';
 import { MapTools } from './MapTools';
@@ -46,6 +49,9 @@ function placeOf(content: Content, selection: Selection): { lon: number; lat: nu
     : (index.electrodeBySid.get(selection.sid)?.electrode ?? null);
 }
 
+// Loaded with the margin that it belongs to.
+const PlaceReadout = lazy(async () => ({ default: (await import('./layout/PlaceReadout')).PlaceReadout }));
+
 const drawnSurveyId = ({ drawn }: AppState): string | null => drawn?.surveyId ?? null;
 
 /** A stroke stands for its reading, however it is laid just now. */
@@ -54,6 +60,22 @@ function selectionAt({ phase }: AppState, target: MapTarget | null): Selection |
   if (target.kind === 'electrode') return { kind: 'electrode', sid: target.sid };
   const sid = midpointSidOf(target.sid);
   return indexOf(phase.content).bySid.has(sid) ? { kind: 'midpoint', sid } : null;
+}
+
+/** While a line is laid out a tap on the map answers the form that asked, or opens the line that was tapped. */
+function tapped({ store }: AppParts, target: MapTarget | null, place: MapPlace): void {
+  const state = store.get();
+  if (state.margin !== 'lay_out') {
+    store.dispatch({ type: 'select', selection: selectionAt(state, target) });
+    return;
+  }
+  const { layout, phase } = state;
+  if (layout.task === 'place') store.dispatch({ type: 'layout', layout: { placed: place } });
+  if (layout.task !== null || layout.line !== null || phase.kind !== 'ready') return;
+  const found = selectionAt(state, target);
+  const index = indexOf(phase.content);
+  const line = found && (index.bySid.get(found.sid) ?? index.electrodeBySid.get(found.sid))?.line.lineId;
+  if (line) store.dispatch({ type: 'layout', layout: { line } });
 }
 
 /** The map and what lies on its edges. It is made once and told what to show. */
@@ -65,6 +87,8 @@ export function MapStage({ theme }: { theme: Theme }) {
   const relief = useAppState((state) => state.relief);
   const spacing = useAppState((state) => state.spacing);
   const selection = useAppState((state) => state.selection);
+  const layingOut = useAppState((state) => state.margin === 'lay_out');
+  const layout = useAppState((state) => state.layout);
   const ground = useRef<HTMLDivElement>(null);
   const [map, setMap] = useState<SurveyMap | null>(null);
   const [scale, setScale] = useState<ViewScale | null>(null);
@@ -74,7 +98,17 @@ export function MapStage({ theme }: { theme: Theme }) {
 
   const drawing: Picture | null = useMemo(() => (drawn ? picture(drawn.layers, relief) : null), [drawn, relief]);
   const selected = useMemo(() => selectedSids(content, selection), [content, selection]);
-  const places = useMemo(() => placesOf(content, selection), [content, selection]);
+  const places = useMemo(
+    () => (layingOut ? layoutMarks(layout) : placesOf(content, selection)),
+    [content, selection, layingOut, layout],
+  );
+  const { line, stakesM, task } = layout;
+  const laying = useMemo(
+    () =>
+      content && layingOut ? laidOut(content.survey, content.findings, { line, stakesM, task }) : NOTHING_LAID_OUT,
+    [content, layingOut, line, stakesM, task],
+  );
+  useLineDrawing(map, content);
 
   useEffect(() => {
     const container = ground.current;
@@ -86,6 +120,7 @@ export function MapStage({ theme }: { theme: Theme }) {
       look: { ...first.current, palette: readPalette(container) },
       selected: {},
       selectedPlaces: NO_PLACES,
+      laidOut: NOTHING_LAID_OUT,
     };
     Promise.all([import('../../map/survey-map'), import('../../map/maplibre-engine')])
       .then(([{ createSurveyMap }, { createMapLibreEngine }]) => {
@@ -96,7 +131,10 @@ export function MapStage({ theme }: { theme: Theme }) {
           covered: COVERED,
           createEngine: createMapLibreEngine,
           animate: () => !matchMedia('(prefers-reduced-motion: reduce)').matches,
-          onTap: (target) => store.dispatch({ type: 'select', selection: selectionAt(store.get(), target) }),
+          onTap: (target, place) => tapped(parts, target, place),
+          onMoved: (sid, place) => {
+            void import('../move-on-map').then(({ moveOnMap }) => moveOnMap(parts, sid, place));
+          },
           onScale: setScale,
           lastView: () => viewOf(drawnSurveyId(store.get())),
           onView: (view) => rememberView(drawnSurveyId(store.get()), view),
@@ -127,8 +165,9 @@ export function MapStage({ theme }: { theme: Theme }) {
       look: { theme, palette: readPalette(ground.current), spacing },
       selected,
       selectedPlaces: places,
+      laidOut: laying,
     });
-  }, [map, drawing, theme, spacing, selected, places]);
+  }, [map, drawing, theme, spacing, selected, places, laying]);
 
   // Another survey lies elsewhere; the same one after an edit stays where it is looked at.
   const surveyId = drawn?.surveyId ?? null;
@@ -138,6 +177,19 @@ export function MapStage({ theme }: { theme: Theme }) {
     if (framedFor.current !== null && framedFor.current !== surveyId) map.frame(drawing.bounds);
     framedFor.current = surveyId;
   }, [map, surveyId, drawing]);
+
+  // A line whose page is opened, or that has just come to lie somewhere, is brought into sight.
+  const track = content?.findings.lines.find(({ lineId }) => lineId === line)?.track;
+  const placed = layingOut && track !== undefined;
+  const path = useRef(track);
+  useEffect(() => {
+    path.current = track;
+  }, [track]);
+  useEffect(() => {
+    if (!map || !line || !placed) return;
+    const bounds = boundsOfPlaces(path.current ?? []);
+    if (bounds) map.frame(bounds);
+  }, [map, line, placed]);
 
   useEffect(() => {
     if (!map || !content || !selection) return;
@@ -152,6 +204,11 @@ export function MapStage({ theme }: { theme: Theme }) {
         <MapHeader content={content} />
         <MapTools map={map} bounds={drawing?.bounds ?? null} />
         <MapKey theme={theme} scale={noMap ? null : scale} />
+        {layingOut && map && (
+          <Suspense fallback={null}>
+            <PlaceReadout map={map} />
+          </Suspense>
+        )}
         {noMap && <p className="no-map">{noMap}</p>}
         <TroubleNote />
       </div>

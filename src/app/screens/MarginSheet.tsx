@@ -9,13 +9,16 @@ import { useUndoKeys } from './record/use-undo-keys';
 // Loaded when it is first opened, so that the page starts without it.
 const RecordMargin = lazy(async () => ({ default: (await import('./record/RecordMargin')).RecordMargin }));
 
-const NAME: Record<Margin, string> = { record: 'Record', read: 'Read', hand_over: 'Hand over' };
+const LayoutMargin = lazy(async () => ({ default: (await import('./layout/LayoutMargin')).LayoutMargin }));
+
+const NAME: Record<Margin, string> = { lay_out: 'Lay out', record: 'Record', read: 'Read', hand_over: 'Hand over' };
 
 /** What the open margin holds. On a small screen it is a sheet from below that can be pulled to full height. */
 export function MarginSheet() {
   const phase = useAppState((state) => state.phase);
   const margin = useAppState((state) => state.margin);
   const selection = useAppState((state) => state.selection);
+  const line = useAppState(({ layout }) => layout.line);
   const page = useRef<HTMLDivElement>(null);
   useUndoKeys();
 
@@ -23,13 +26,18 @@ export function MarginSheet() {
   // biome-ignore lint/correctness/useExhaustiveDependencies: these are what makes it another thing
   useEffect(() => {
     if (page.current) page.current.scrollTop = 0;
-  }, [margin, selection]);
+  }, [margin, selection, line]);
 
   return (
     <aside className="margin" id="margin" aria-label={NAME[margin]}>
       <div className="margin-page" ref={page}>
         {phase.kind === 'loading' && <p className="quiet">Reading the survey…</p>}
         {phase.kind === 'failed' && <FailedNote sentence={phase.sentence} notes={phase.notes} />}
+        {phase.kind === 'ready' && margin === 'lay_out' && (
+          <Suspense fallback={<p className="quiet">Opening…</p>}>
+            <LayoutMargin content={phase.content} />
+          </Suspense>
+        )}
         {phase.kind === 'ready' && margin === 'record' && (
           <Suspense fallback={<p className="quiet">Opening the table…</p>}>
             <RecordMargin content={phase.content} />

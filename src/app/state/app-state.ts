@@ -7,9 +7,10 @@ import type { Change } from '../../survey/commit';
 import type { SurveyId } from '../../survey/ids';
 import type { Note } from '../../survey/note';
 import type { Survey } from '../../survey/survey';
+import { type LayoutState, NO_LAYOUT } from './layout-state';
 
 /** The margins that can be opened. The others join as they are built. */
-export const MARGINS = ['record', 'read', 'hand_over'] as const;
+export const MARGINS = ['lay_out', 'record', 'read', 'hand_over'] as const;
 export type Margin = (typeof MARGINS)[number];
 
 /** How much of a small screen the margin takes. At a desk it is always open. */
@@ -63,6 +64,7 @@ export interface AppState {
   readonly theme: ThemeChoice;
   readonly margin: Margin;
   readonly sheet: SheetHeight;
+  readonly layout: LayoutState;
   /** What went wrong while the page went on working, as a sentence. */
   readonly trouble: string | null;
 }
@@ -79,5 +81,6 @@ export const INITIAL_STATE: AppState = {
   theme: 'device',
   margin: 'read',
   sheet: 'half',
+  layout: NO_LAYOUT,
   trouble: null,
 };

@@ -15,6 +15,7 @@ import type {
   SheetHeight,
   ThemeChoice,
 } from './app-state';
+import type { LayoutState } from './layout-state';
 
 export type Action =
   /** `history` where another survey was opened; else only how it is drawn has changed. */
@@ -32,6 +33,7 @@ export type Action =
   | { readonly type: 'theme'; readonly theme: ThemeChoice }
   | { readonly type: 'margin'; readonly margin: Margin }
   | { readonly type: 'sheet'; readonly sheet: SheetHeight }
+  | { readonly type: 'layout'; readonly layout: Partial<LayoutState> }
   | { readonly type: 'trouble'; readonly sentence: string | null };
 
 /** The state after an action. Pure. */
@@ -63,6 +65,8 @@ export function reduce(state: AppState, action: Action): AppState {
       return turnTo(state, action.margin);
     case 'sheet':
       return { ...state, sheet: action.sheet };
+    case 'layout':
+      return layOut(state, action.layout);
     case 'trouble':
       return { ...state, trouble: action.sentence };
   }
@@ -73,7 +77,8 @@ function opened(state: AppState, content: Content, history: History | undefined)
   // What was pointed at belongs to the survey that was open before.
   if (!history) return { ...state, phase };
   const relief = isOpen(state, content.survey) ? state.relief : null;
-  return { ...state, phase, history, relief, selection: null, spacing: 'all' };
+  const layout = { ...state.layout, line: null, task: null, placed: null, sketch: null };
+  return { ...state, phase, history, relief, selection: null, spacing: 'all', layout };
 }
 
 const isOpen = ({ phase }: AppState, survey: Survey): boolean =>
@@ -97,8 +102,18 @@ function select(state: AppState, selection: Selection | null): AppState {
   return { ...state, selection, margin, sheet: state.sheet === 'closed' ? 'half' : state.sheet };
 }
 
+/** What is asked of the map has to be seen: a sheet over it makes room. */
+function layOut(state: AppState, change: Partial<LayoutState>): AppState {
+  const layout = { ...state.layout, ...change };
+  return { ...state, layout, sheet: change.task && state.sheet === 'full' ? 'half' : state.sheet };
+}
+
 /** Asking for the margin that is open already puts it away, which is how a small screen gets its map back. */
 function turnTo(state: AppState, margin: Margin): AppState {
-  if (margin !== state.margin) return { ...state, margin, sheet: state.sheet === 'closed' ? 'half' : state.sheet };
+  if (margin !== state.margin) {
+    // What the map was asked for belongs to the form that asked; a line that is half drawn waits.
+    const layout = { ...state.layout, task: null, placed: null };
+    return { ...state, margin, layout, sheet: state.sheet === 'closed' ? 'half' : state.sheet };
+  }
   return { ...state, sheet: state.sheet === 'closed' ? 'half' : 'closed' };
 }

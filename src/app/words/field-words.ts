@@ -41,6 +41,7 @@ export const FIELD_WORDS: Record<Field, string> = {
   easting: 'easting (x, to the east)',
   northing: 'northing (y, to the north)',
   epsg: 'EPSG code',
+  coordinates: 'both coordinates in one cell',
   elevation_m: 'elevation (m)',
   accuracy_m: 'accuracy of the place (m)',
   accuracy_level: 'share that the accuracy holds: 68 or 95',

@@ -8,6 +8,8 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import proj4 from 'proj4';
+import disagreements from './datum-disagreements.json';
+import { withDatumShiftSetRight } from './datum-shifts';
 
 interface IndexEntry {
   readonly code: string;
@@ -17,8 +19,21 @@ interface IndexEntry {
   readonly bbox: readonly [number, number, number, number] | null;
 }
 
-/** `[name, definition]`, or `[name, '', reason]` for a system that cannot be used. */
-export type EpsgRow = readonly [name: string, definition: string, refusal?: 'grid' | 'datum' | 'projection'];
+/**
+ * `[name, definition]`, with a fourth member where PROJ places it otherwise by more than two metres: by how many.
+ * `[name, '', reason]` for a system that cannot be used.
+ */
+export type EpsgRow = readonly [
+  name: string,
+  definition: string,
+  refusal?: '' | 'grid' | 'datum' | 'axis' | 'projection',
+  disagreementM?: number,
+];
+
+/** A system that PROJ places this far elsewhere is refused: one of both is wrong, or its datum has no one shift. */
+const WORST_DISAGREEMENT_M = 30;
+/** Less than that is what taking one datum for another costs anyway. */
+const TOLD_DISAGREEMENT_M = 2;
 
 const LON_LAT = '+proj=longlat +datum=WGS84';
 const ROUND_TRIP_DEG = 1e-7; // about a centimetre
@@ -46,12 +61,17 @@ function survivesRoundTrip(definition: string, bbox: IndexEntry['bbox']): boolea
 
 function rowOf(entry: IndexEntry): EpsgRow | null {
   if (entry.kind !== 'CRS-PROJCRS' && entry.kind !== 'CRS-GEOGCRS') return null;
-  const definition = (entry.proj4 ?? '').replace(/ ?\+(no_defs|type=crs|wktext)/g, '').trim();
+  const definition = withDatumShiftSetRight((entry.proj4 ?? '').replace(/ ?\+(no_defs|type=crs|wktext)/g, '').trim());
   if (!definition.startsWith('+proj=')) return [entry.name, '', 'projection'];
   if (/\+nadgrids=(?!@null)/.test(definition)) return [entry.name, '', 'grid'];
   const tied = /\+towgs84=|\+datum=|\+nadgrids=@null|\+ellps=(GRS80|WGS84)\b/.test(definition);
   if (!tied) return [entry.name, '', 'datum'];
-  return survivesRoundTrip(definition, entry.bbox) ? [entry.name, definition] : [entry.name, '', 'projection'];
+  // proj4 leaves the order and the direction of axes to its caller.
+  if (/\+axis=/.test(definition)) return [entry.name, '', 'axis'];
+  const disagreementM = (disagreements as Record<string, number>)[entry.code] ?? 0;
+  if (disagreementM > WORST_DISAGREEMENT_M) return [entry.name, '', 'datum'];
+  if (!survivesRoundTrip(definition, entry.bbox)) return [entry.name, '', 'projection'];
+  return disagreementM > TOLD_DISAGREEMENT_M ? [entry.name, definition, '', disagreementM] : [entry.name, definition];
 }
 
 /** The table as text, one system a line so that a change of the register shows as a change of lines. */

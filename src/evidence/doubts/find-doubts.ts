@@ -1,6 +1,8 @@
 import type { Doubt } from '../../survey/doubt';
 import { chainageBackwards } from './chainage-backwards';
 import { contactSuspected } from './contact-suspected';
+import { controlResidual } from './control-residual';
+import { datumMixed } from './datum-mixed';
 import type { DoubtContext, FindDoubts } from './doubt-context';
 import { hookupUnknown } from './hookup-unknown';
 import { meterSpacingDiffers } from './meter-spacing-differs';
@@ -11,6 +13,7 @@ import { positionPoor } from './position-poor';
 import { probableLonLatSwap } from './probable-lon-lat-swap';
 import { repeatsDisagree } from './repeats-disagree';
 import { singleReading } from './single-reading';
+import { tapeGpsScale } from './tape-gps-scale';
 import { wettingMixed } from './wetting-mixed';
 
 /** Every kind of doubt, the ones that spoil most first. A new kind is a file beside these and a line here. */
@@ -20,6 +23,9 @@ const KINDS: readonly FindDoubts[] = [
   contactSuspected,
   probableLonLatSwap,
   chainageBackwards,
+  datumMixed,
+  tapeGpsScale,
+  controlResidual,
   overRange,
   meterSpacingDiffers,
   repeatsDisagree,

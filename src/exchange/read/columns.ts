@@ -3,6 +3,7 @@ import type { Note } from '../../survey/note';
 import { LENGTH_UNITS } from '../../survey/units';
 import { decodeText } from './decode';
 import { editDistance, type Field, fieldsOf, TABLE_KINDS } from './headers';
+import { type FilePlaces, filePlacesSchema } from './places-map';
 import { bareKey } from './vocabulary';
 
 /*
@@ -33,6 +34,7 @@ import { bareKey } from './vocabulary';
  *   }
  * }
  *
+ * Files of places (GPX, KML, GeoJSON) have an entry under "places" beside "files", described in `places-map.ts`.
  * Everything but "table" may be left out and is then found as in a table without a map. Headers are matched without
  * regard to case, spaces and punctuation; those that the map does not name are matched as usual.
  * A constant stands for every row whose own cell is blank or that has no such column.
@@ -64,10 +66,19 @@ const fileColumnsSchema = z.strictObject({
   grid: z.optional(localGridSchema),
 });
 
-const columnsMapSchema = z.strictObject({ files: z.record(z.string(), fileColumnsSchema) });
+const columnsMapSchema = z
+  .strictObject({
+    files: z.optional(z.record(z.string(), fileColumnsSchema)),
+    places: z.optional(z.record(z.string(), filePlacesSchema)),
+  })
+  .check(z.refine(({ files, places }) => files !== undefined || places !== undefined, 'neither "files" nor "places"'));
 
 /** How to read a folder's tables; the keys of `files` are base names. Described at the top of this file. */
-export type ColumnsMap = z.infer<typeof columnsMapSchema>;
+export interface ColumnsMap {
+  readonly files: Record<string, FileColumns>;
+  /** How to read files of places, described in `places-map.ts`. */
+  readonly places?: Record<string, FilePlaces>;
+}
 /** How to read one table. */
 export type FileColumns = z.infer<typeof fileColumnsSchema>;
 
@@ -109,7 +120,8 @@ export function readColumnsMap(
     }
     return { columns: null, notes };
   }
-  for (const [base, columns] of Object.entries(parsed.data.files)) {
+  const { files = {}, places } = parsed.data;
+  for (const [base, columns] of Object.entries(files)) {
     for (const { key, field } of namedFields(columns)) {
       if ((fieldsOf(columns.table) as readonly string[]).includes(field)) continue;
       const where = `files › ${base} › ${key}`;
@@ -122,7 +134,7 @@ export function readColumnsMap(
       );
     }
   }
-  return { columns: notes.length > 0 ? null : parsed.data, notes };
+  return { columns: notes.length > 0 ? null : { files, ...(places ? { places } : {}) }, notes };
 }
 
 function* namedFields(columns: FileColumns): Generator<{ key: string; field: string }> {
@@ -155,6 +167,13 @@ export function baseName(path: string): string {
 export function columnsFor(path: string, columns: ColumnsMap | undefined): FileColumns | null {
   const wanted = baseName(path).toLowerCase();
   const entry = Object.entries(columns?.files ?? {}).find(([base]) => base.toLowerCase() === wanted);
+  return entry ? entry[1] : null;
+}
+
+/** What the map says of a file of places; null if it says nothing. */
+export function placesFor(path: string, columns: ColumnsMap | undefined): FilePlaces | null {
+  const wanted = baseName(path).toLowerCase();
+  const entry = Object.entries(columns?.places ?? {}).find(([base]) => base.toLowerCase() === wanted);
   return entry ? entry[1] : null;
 }
 

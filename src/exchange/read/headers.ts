@@ -25,7 +25,18 @@ const PLACE = {
   lat: angle('latitude', 'latdeg', 'latitudedeg'),
   easting: grid('east', 'eastings', 'utmeasting', 'utme'),
   northing: grid('north', 'northings', 'utmnorthing', 'utmn'),
-  epsg: text('epsgcode', 'crs', 'srid'),
+  epsg: text('epsgcode', 'crs', 'srid', 'utmzone'),
+  coordinates: text(
+    'coordinate',
+    'coords',
+    'latlon',
+    'latlong',
+    'gpscoordinates',
+    'mgrs',
+    'usng',
+    'gridreference',
+    'gridref',
+  ),
 } as const;
 
 const QUALITY = {

@@ -44,12 +44,4 @@ export function readLegs(sheet: Sheet, draft: Draft): void {
       ...(date === null ? {} : { date }),
     });
   }
-  const [first] = sheet.rows;
-  if (!first) return;
-  sheet.notes.skipped(
-    { row: first.row, column: null },
-    `${sheet.rows.length} ${sheet.rows.length === 1 ? 'leg' : 'legs'}`,
-    'placed points',
-    `${sheet.file}: legs are kept in the survey; lines are placed by their placed points only, for now.`,
-  );
 }

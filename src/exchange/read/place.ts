@@ -1,5 +1,8 @@
+import { accuracyOf, radius95M } from '../../position/accuracy';
 import { readAngle } from '../../position/angle-text';
+import { readPlaceText } from '../../position/coordinate-text';
 import { type LonLat, toLonLat } from '../../position/crs';
+import { readZone, zoneEpsg } from '../../position/grid-text';
 import type { LocalGrid, Position } from '../../survey/survey';
 import { type Field, metresPerUnit } from './headers';
 import { type Sheet, type SheetRow, stemOf } from './sheet';
@@ -17,13 +20,17 @@ type Prefix = '' | 'first_' | 'last_' | 'remote_';
 /** Names a table's coordinate columns may go by in messages. */
 export const COORDINATES = 'lon and lat (or easting, northing and epsg)';
 
+/** A whole place in one cell, MGRS among others. */
+const WRITTEN = 'coordinates' as Field;
+
 const field = (prefix: Prefix, name: 'lon' | 'lat' | 'easting' | 'northing'): Field => `${prefix}${name}` as Field;
 
 /** Whether the table has columns for such a place. */
 export function hasPlace(sheet: Sheet, prefix: Prefix = ''): boolean {
   return (
     (sheet.has(field(prefix, 'lon')) && sheet.has(field(prefix, 'lat'))) ||
-    (sheet.has(field(prefix, 'easting')) && sheet.has(field(prefix, 'northing')))
+    (sheet.has(field(prefix, 'easting')) && sheet.has(field(prefix, 'northing'))) ||
+    (prefix === '' && sheet.has(WRITTEN))
   );
 }
 
@@ -60,7 +67,45 @@ export function gridOf(sheet: Sheet): LocalGrid | null {
 export function readPlace(sheet: Sheet, row: SheetRow, prefix: Prefix = '', details?: Partial<Position>): Place | null {
   const given = sheet.text(row, field(prefix, 'lon')) ?? sheet.text(row, field(prefix, 'lat'));
   const more = () => details ?? (prefix === '' ? readPlaceDetails(sheet, row) : {});
-  return given === null ? readProjected(sheet, row, prefix, more) : readLonLat(sheet, row, prefix, more);
+  if (given !== null) return readLonLat(sheet, row, prefix, more);
+  const written = prefix === '' ? sheet.text(row, WRITTEN) : null;
+  const isProjected = sheet.text(row, field(prefix, 'easting')) ?? sheet.text(row, field(prefix, 'northing'));
+  return written !== null && isProjected === null
+    ? readWritten(sheet, row, written, more)
+    : readProjected(sheet, row, prefix, more);
+}
+
+/** Cells of this side and less say where a thing is; larger ones only about where. */
+const EXACT_CELL_M = 1;
+
+function readWritten(sheet: Sheet, row: SheetRow, text: string, details: () => Partial<Position>): Place | null {
+  const grid = gridOf(sheet);
+  const code = grid ? `grid:${grid.name}` : sheet.text(row, 'epsg') === null ? null : readEpsg(sheet, row, null);
+  if (code === null && !grid && sheet.text(row, 'epsg') !== null) return null;
+  const read = readPlaceText(text, { crs: code, grids: grid ? [grid] : [] });
+  if (!read.ok) {
+    const where = sheet.where(row, WRITTEN);
+    sheet.notes.fault(where, text, 'a place', `${sheet.file}, row ${row.row}: ${where.column}: ${read.sentence}`);
+    return null;
+  }
+  const { x, y, crs, lonLat, asEntered, cellM, order } = read.value;
+  if (order === 'assumed') {
+    sheet.notes.guessedOnce(
+      'latitude first',
+      sheet.where(row, WRITTEN),
+      text,
+      'latitude, then longitude',
+      `${sheet.file}: two plain numbers in ${sheet.where(row, WRITTEN).column} were taken for latitude, then longitude. Give them columns of their own, lat and lon, if it is the other way round.`,
+    );
+  }
+  const position: Position = { x, y, crs, ...(asEntered ? { as_entered: [...asEntered] } : {}), ...details() };
+  return { position: cellM !== null && cellM > EXACT_CELL_M ? withCell(position, cellM) : position, lonLat };
+}
+
+/** The middle of a cell is as far from its corners as that; a place in it is no surer, whatever the device said. */
+function withCell(position: Position, cellM: number): Position {
+  const radius = Math.hypot(radius95M(accuracyOf(position).sigmaM), cellM / Math.SQRT2);
+  return { ...position, accuracy_m: Math.round(radius * 10) / 10, accuracy_level: 95 };
 }
 
 function readLonLat(sheet: Sheet, row: SheetRow, prefix: Prefix, details: () => Partial<Position>): Place | null {
@@ -73,7 +118,7 @@ function readLonLat(sheet: Sheet, row: SheetRow, prefix: Prefix, details: () => 
   if (!inRange(sheet, row, lonField, latField, lon.deg, lat.deg)) return null;
 
   // The code of lon and lat matters only where it is not that of easting and northing beside them.
-  const code = sheet.has(field(prefix, 'easting')) ? 'EPSG:4326' : (readEpsg(sheet, row) ?? 'EPSG:4326');
+  const code = sheet.has(field(prefix, 'easting')) ? 'EPSG:4326' : (readEpsg(sheet, row, null) ?? 'EPSG:4326');
   const asEntered = lon.composed || lat.composed ? { as_entered: [lonText ?? '', latText ?? ''] } : {};
   const position: Position = { x: lon.deg, y: lat.deg, crs: code, ...asEntered, ...details() };
   if (code !== 'EPSG:4326') {
@@ -131,12 +176,14 @@ function readProjected(sheet: Sheet, row: SheetRow, prefix: Prefix, details: () 
   const northing = sheet.number(row, northField);
   if (sheet.text(row, eastField) === null) sheet.wrong(row, eastField, '', 'an easting, since the northing is given');
   if (sheet.text(row, northField) === null) sheet.wrong(row, northField, '', 'a northing, since the easting is given');
-  const crs = crsOfRow(sheet, row, eastField);
+  const crs = crsOfRow(sheet, row, eastField, easting === null || northing === null ? null : [easting, northing]);
   if (easting === null || northing === null || crs === null) return null;
   return locate(sheet, row, { x: easting, y: northing, crs, ...details() });
 }
 
-function crsOfRow(sheet: Sheet, row: SheetRow, eastField: Field): string | null {
+type Pair = readonly [easting: number, northing: number];
+
+function crsOfRow(sheet: Sheet, row: SheetRow, eastField: Field, pair: Pair | null): string | null {
   const unit = sheet.lengthUnit(eastField);
   const grid = gridOf(sheet);
   if (grid) {
@@ -154,7 +201,9 @@ function crsOfRow(sheet: Sheet, row: SheetRow, eastField: Field): string | null 
     }
     return `grid:${grid.name}`;
   }
-  const code = readEpsg(sheet, row);
+  // Without both numbers a zone says nothing; what is wrong with them has been told already.
+  if (pair === null && readZone(sheet.text(row, 'epsg') ?? '')) return null;
+  const code = readEpsg(sheet, row, pair);
   if (code === null) {
     // One that is there and cannot be read has been told already.
     if (sheet.text(row, 'epsg') !== null) return null;
@@ -180,9 +229,18 @@ function crsOfRow(sheet: Sheet, row: SheetRow, eastField: Field): string | null 
   return code;
 }
 
-function readEpsg(sheet: Sheet, row: SheetRow): string | null {
+/** The row's code; beside an easting and a northing also a UTM zone, such as 32N, 32T or "zone 15 north". */
+function readEpsg(sheet: Sheet, row: SheetRow, pair: Pair | null): string | null {
   const text = sheet.text(row, 'epsg');
   if (text === null) return null;
+  const zone = pair && readZone(text);
+  if (zone) {
+    const code = zoneEpsg(zone, ...pair);
+    if (code.ok) return code.value;
+    const where = sheet.where(row, 'epsg');
+    sheet.notes.fault(where, text, 'a UTM zone', `${sheet.file}, row ${row.row}: ${where.column}: ${code.sentence}`);
+    return null;
+  }
   const digits = /^(?:epsg)?[\s:]*(\d{4,6})$/i.exec(text)?.[1];
   if (digits === undefined) {
     sheet.wrong(row, 'epsg', text, 'an EPSG code such as 32615');

@@ -43,9 +43,16 @@ export function previewPlaces(sheet: Sheet): PreviewPlaces {
       if (place) points.push([place.lonLat.lon, place.lonLat.lat]);
     }
   }
+  if (lacksSystem) return { system: 'own_units', points, bounds: boundsOf(points), extentM: null };
+  return placesOf(points);
+}
+
+/** Where points given in degrees fall; at most 500 of them are shown. */
+export function placesOf(lonLats: readonly (readonly [lon: number, lat: number])[]): PreviewPlaces {
+  const every = Math.max(1, Math.ceil(lonLats.length / POINTS));
+  const points = every === 1 ? lonLats : lonLats.filter((_, i) => i % every === 0);
   const bounds = boundsOf(points);
-  if (lacksSystem) return { system: 'own_units', points, bounds, extentM: null };
-  return { system: 'lon_lat', points, bounds, extentM: bounds && extentOf(bounds) };
+  return { system: bounds ? 'lon_lat' : 'none', points, bounds, extentM: bounds && extentOf(bounds) };
 }
 
 function extentOf([west, south, east, north]: NonNullable<PreviewPlaces['bounds']>): [number, number] | null {

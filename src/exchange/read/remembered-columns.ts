@@ -1,6 +1,7 @@
 import type { Survey } from '../../survey/survey';
 import { type ColumnsMap, type FileColumns, fileColumnsFrom } from './columns';
 import { TABLE_KINDS } from './headers';
+import { type FilePlaces, filePlacesFrom } from './places-map';
 import { headersOf } from './preview';
 import { bareKey } from './vocabulary';
 
@@ -47,6 +48,32 @@ export function recallColumns(survey: Survey, bytes: Uint8Array, fileName: strin
   }
   return null;
 }
+
+/** The survey with how its files of places were read remembered by their names. */
+export function rememberPlaces(survey: Survey, places: ColumnsMap['places']): Survey {
+  let mappings: readonly object[] = survey.site.column_mappings;
+  for (const [file, of] of Object.entries(places ?? {})) {
+    const entry = { places: { [file]: of } };
+    if (Object.keys(of).length === 0 || mappings.some((known) => JSON.stringify(known) === JSON.stringify(entry)))
+      continue;
+    mappings = [...mappings.filter((known) => !(isPlacesEntry(known) && file in known.places)), entry];
+  }
+  if (mappings === survey.site.column_mappings) return survey;
+  const { revised } = survey.site;
+  const site = { ...survey.site, column_mappings: mappings, revised: { ...revised, count: revised.count + 1 } };
+  return { ...survey, site };
+}
+
+/** How a file of places of this name was read before; null when none was. */
+export function recallPlaces(survey: Survey, file: string): FilePlaces | null {
+  const entry = survey.site.column_mappings.filter(isPlacesEntry).find(({ places }) => file in places);
+  return filePlacesFrom(entry?.places[file]);
+}
+
+const isPlacesEntry = (mapping: object): mapping is { readonly places: Readonly<Record<string, unknown>> } => {
+  const { places } = mapping as { places?: unknown };
+  return typeof places === 'object' && places !== null;
+};
 
 /** A table named and headed as ours are. */
 function needsNoMap(file: string, columns: FileColumns): boolean {

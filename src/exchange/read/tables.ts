@@ -1,8 +1,10 @@
 import type { Hookup } from '../../survey/hookup';
 import type { Note } from '../../survey/note';
 import type { Survey } from '../../survey/survey';
+import { assignPlaces } from './assign-places';
 import { checkLinesPlaced, checkOutingsUsed, checkSwaps } from './checks';
-import { baseName, type ColumnsMap, columnsFor } from './columns';
+import { baseName, type ColumnsMap, columnsFor, placesFor } from './columns';
+import { noteMixedDatums } from './datum-mixed';
 import { type Draft, emptyDraft } from './draft';
 import { readFeatures } from './features';
 import { TABLE_KINDS, type TableKind } from './headers';
@@ -10,11 +12,15 @@ import { readLegs } from './legs';
 import { mergeDraft } from './merge';
 import { Notebook } from './notebook';
 import { gridOf } from './place';
+import type { PlacesFormat } from './places-file';
+import { draftPlaces } from './places-to-draft';
 import { readPositions } from './positions';
+import { placesFormatOf, readPlacesFile } from './read-places';
 import { readReadings } from './readings';
 import { giveLineRemotesToOutings, readRemotes } from './remotes';
-import { hasControls, type Sheet, visible } from './sheet';
+import { hasControls, type Sheet, stemOf, visible } from './sheet';
 import { openSheet } from './table';
+import { type UnderstoodPlaces, understoodPlaces } from './understood-places';
 
 /** Seed of the ids of what is read from tables: fixed, so that the same tables give the same ids in every program. */
 export const TABLE_SEED = 'tables';
@@ -47,8 +53,13 @@ export function tableKindOf(name: string, columns?: ColumnsMap): TableKind | nul
   return TABLE_KINDS.find((kind) => kind === stem) ?? null;
 }
 
+/** Whether a file is one of places: GPX, KML, GeoJSON, or a table of nothing but names and coordinates. Null for none. */
+export function placesKindOf({ name, bytes }: NamedBytes, columns?: ColumnsMap): PlacesFormat | null {
+  return tableKindOf(name, columns) === null ? placesFormatOf(name, bytes) : null;
+}
+
 /**
- * Reads the tables of a folder as one survey.
+ * Reads the tables of a folder, and the files of places beside them, as one survey.
  * `survey` is null when any note is a fault: nothing is half read. With `into`, entities are matched by their natural
  * keys; when the tables bring nothing new, `survey` is `into` itself.
  */
@@ -56,6 +67,15 @@ export function readTables(
   files: readonly NamedBytes[],
   options: TableOptions,
 ): { readonly survey: Survey | null; readonly notes: Note[] } {
+  const { survey, notes } = readTablesAndPlaces(files, options);
+  return { survey, notes };
+}
+
+/** The same, with what the names in files of places were taken for. */
+export function readTablesAndPlaces(
+  files: readonly NamedBytes[],
+  options: TableOptions,
+): { readonly survey: Survey | null; readonly notes: Note[]; readonly places: readonly UnderstoodPlaces[] } {
   const { columns, seed, into, siteName } = options;
   const draft = emptyDraft();
   const books: Notebook[] = [];
@@ -77,7 +97,29 @@ export function readTables(
     takeGrid(sheet, draft);
     readSheet(sheet, draft, into);
   }
-  const rest = noteOthers(files, columns, sorted.length);
+  const ofPlaces = files.flatMap((file) => {
+    const format = placesKindOf(file, columns);
+    return format ? [{ ...file, format }] : [];
+  });
+  const places: UnderstoodPlaces[] = [];
+  let placesTaken = 0;
+  // After every table, since names are matched with the lines that those have.
+  for (const { name, bytes, format } of ofPlaces) {
+    const notes = new Notebook(name);
+    books.push(notes);
+    const map = placesFor(name, columns);
+    const read = readPlacesFile(bytes, format, notes);
+    const lines = [...draft.lines.keys(), ...(into?.lines ?? []).flatMap((line) => (line.retired ? [] : [line.name]))];
+    const assigned = read && assignPlaces(read, [...new Set(lines)], stemOf(name), map);
+    places.push(understoodPlaces(name, read, assigned));
+    if (read === null || assigned === null) unreadable.add('positions');
+    else if (notes.troubles === 0) placesTaken += draftPlaces(assigned, read.format, map, draft, into, notes).taken;
+  }
+  const rest = noteOthers(files, columns, sorted.length, ofPlaces);
+  if (ofPlaces.length > 0 && placesTaken === 0 && sorted.length === 0 && books.every((book) => book.troubles === 0)) {
+    const why = books.flatMap((book) => book.all()).find(({ kind }) => kind === 'skipped');
+    rest.push(nothingPlaced(ofPlaces[0] as NamedBytes, why));
+  }
   if (siteName !== undefined && hasControls(siteName)) rest.push(siteNameFault(sorted[0]?.name ?? '', siteName));
 
   giveLineRemotesToOutings(draft);
@@ -85,17 +127,19 @@ export function readTables(
   const placesLost =
     unreadable.has('positions') ||
     unreadable.has('legs') ||
-    opened.some(({ kind, notes }) => (kind === 'positions' || kind === 'legs') && notes.troubles > 0);
-  const positionsGiven = sorted.some(({ name }) => tableKindOf(name, columns) === 'positions');
+    opened.some(({ kind, notes }) => (kind === 'positions' || kind === 'legs') && notes.troubles > 0) ||
+    books.slice(sorted.length).some(({ troubles }) => troubles > 0);
+  const positionsGiven = placesTaken > 0 || sorted.some(({ name }) => tableKindOf(name, columns) === 'positions');
   if (!placesLost) checkLinesPlaced(draft, into, positionsGiven);
   checkOutingsUsed(draft, into);
   checkSwaps(draft, into);
+  noteMixedDatums(draft);
 
   const faulty = books.some((book) => book.troubles > 0) || rest.some(({ kind }) => kind === 'fault');
-  if (faulty) return { survey: null, notes: [...books.flatMap((book) => book.all()), ...rest] };
+  if (faulty) return { survey: null, notes: [...books.flatMap((book) => book.all()), ...rest], places };
   const { survey, overwritten } = mergeDraft(draft, seed, siteName ?? 'Unnamed site', into);
   if (overwritten > 0) rest.push(overwriteNote(sorted[0]?.name ?? '', overwritten));
-  return { survey, notes: [...books.flatMap((book) => book.all()), ...rest] };
+  return { survey, notes: [...books.flatMap((book) => book.all()), ...rest], places };
 }
 
 /** Reads one opened table into the draft of them all. */
@@ -141,10 +185,16 @@ function takeGrid(sheet: Sheet, draft: Draft): void {
 }
 
 /** Notes for files that are no table, for files that the map names and that are not there, and for having no table. */
-function noteOthers(files: readonly NamedBytes[], columns: ColumnsMap | undefined, tables: number): Note[] {
+function noteOthers(
+  files: readonly NamedBytes[],
+  columns: ColumnsMap | undefined,
+  tables: number,
+  ofPlaces: readonly NamedBytes[],
+): Note[] {
   const whole = { row: null, column: null };
+  const placesNames = new Set(ofPlaces.map(({ name }) => name));
   const notes: Note[] = files
-    .filter(({ name }) => tableKindOf(name, columns) === null)
+    .filter(({ name }) => tableKindOf(name, columns) === null && !placesNames.has(name))
     .map(({ name }) => ({
       kind: 'skipped' as const,
       file: name,
@@ -154,7 +204,7 @@ function noteOthers(files: readonly NamedBytes[], columns: ColumnsMap | undefine
       sentence: `${name} was left alone: it is not named like a table, and no columns map names it.`,
     }));
   const there = new Set(files.map(({ name }) => baseName(name).toLowerCase()));
-  for (const base of Object.keys(columns?.files ?? {})) {
+  for (const base of [...Object.keys(columns?.files ?? {}), ...Object.keys(columns?.places ?? {})]) {
     if (there.has(base.toLowerCase())) continue;
     notes.push({
       kind: 'skipped',
@@ -165,7 +215,7 @@ function noteOthers(files: readonly NamedBytes[], columns: ColumnsMap | undefine
       sentence: `The columns map names ${base}, which is not among the files.`,
     });
   }
-  if (tables === 0) {
+  if (tables === 0 && ofPlaces.length === 0) {
     notes.push({
       kind: 'fault',
       file: files[0]?.name ?? '',
@@ -177,6 +227,21 @@ function noteOthers(files: readonly NamedBytes[], columns: ColumnsMap | undefine
     });
   }
   return notes;
+}
+
+function nothingPlaced({ name }: NamedBytes, why: Note | undefined): Note {
+  const base = baseName(name);
+  const example = `{"places": {"${base}": {"names": {"P24": {"line": "L1", "electrode": 24}}, "step_m": 5}}}`;
+  return {
+    kind: 'fault',
+    file: name,
+    row: null,
+    column: null,
+    read: 'no place of a line',
+    expected:
+      'a line, or two points named such as "L1 e24" or "L1 12.5 m"; or a columns map that says under "places" what the names are',
+    sentence: `${base} has nothing in it that could be taken as a line. ${why ? `${why.sentence} ` : ''}It has to have a line, or two points that name places of one, such as "L1 e24" or "L1 12.5 m"; or say what its names are in a columns map: ${example}.`,
+  };
 }
 
 function siteNameFault(file: string, siteName: string): Note {

@@ -309,13 +309,6 @@ describe('what serves nothing is told', () => {
     expect(read(rest, { into }).notes).toEqual([]);
   });
 
-  test('legs, once a file', () => {
-    const legs = 'line,from_chainage_m,bearing_deg,bearing_ref,distance_m\nL1,0,10,true,20\nL1,20,10,true,20\n';
-    const { notes } = read({ 'positions.csv': TWO_POINTS, 'legs.csv': legs });
-    expect(notes).toMatchObject([{ kind: 'skipped', file: 'legs.csv', row: 2, read: '2 legs' }]);
-    expect(notes[0]?.sentence).toContain('lines are placed by their placed points only');
-  });
-
   test('rows that stand twice, once a file', () => {
     const row = 'L1,10,2,12,ohm,pole_pole\n';
     const { notes } = read({ 'positions.csv': TWO_POINTS, 'readings.csv': `${READINGS_HEAD}\n${row.repeat(3)}` });

@@ -32,7 +32,7 @@ export function ImportButton() {
         type="file"
         multiple
         hidden
-        accept=".csv,.tsv,.txt,.json"
+        accept=".csv,.tsv,.txt,.dsv,.json,.gpx,.kml,.geojson"
         aria-label="Files to bring in"
         onChange={(event) => {
           void bringing.begin([...(event.currentTarget.files ?? [])]);

@@ -5,14 +5,16 @@ import type { Understood } from '../../../workers/import-table';
 import { useAppState } from '../../app-context';
 import { FilePreview } from './FilePreview';
 import { FaultNotes, OtherNotes } from './ImportNotes';
+import { PlacesPreview } from './PlacesPreview';
 import { SaveMapping } from './SaveMapping';
 import { TargetChoice } from './TargetChoice';
 import { takeWords } from './take-words';
 import type { Import } from './use-import';
 
 /** Notes about no file that is shown, such as one that a columns map names. */
-function elsewhere({ notes, previews }: Understood): readonly Note[] {
-  return notes.filter(({ file }) => !previews.some((preview) => preview.file === file));
+function elsewhere({ notes, previews, places }: Understood): readonly Note[] {
+  const shown = new Set([...previews, ...places].map((preview) => preview.file));
+  return notes.filter(({ file }) => !shown.has(file));
 }
 
 /** What was understood of the files, to be corrected before anything is taken. */
@@ -52,7 +54,7 @@ export function ImportDialog({ bringing, onMore }: { bringing: Import; onMore: (
       <div className="import-page" aria-busy={busy}>
         <p>
           {understood
-            ? 'Nothing is taken yet. Look at what each column was taken for and correct it. The files stay on this device.'
+            ? 'Nothing is taken yet. Look at what each column and each name was taken for and correct it. The files stay on this device.'
             : refused.length > 0
               ? 'This could not be taken, and nothing was changed.'
               : 'Reading…'}
@@ -72,6 +74,17 @@ export function ImportDialog({ bringing, onMore }: { bringing: Import; onMore: (
             notes={understood.notes.filter(({ file }) => file === preview.file)}
             onCorrect={(corrected) => bringing.correct(preview.file, corrected)}
             onLeaveOut={() => bringing.leaveOut(preview.file)}
+          />
+        ))}
+        {understood?.places.map((places) => (
+          <PlacesPreview
+            key={places.file}
+            understood={places}
+            map={columns.places?.[places.file] ?? {}}
+            notes={understood.notes.filter(({ file }) => file === places.file)}
+            onCorrect={(corrected) => bringing.correctPlaces(places.file, corrected)}
+            onAsTable={(table) => bringing.correct(places.file, { table })}
+            onLeaveOut={() => bringing.leaveOut(places.file)}
           />
         ))}
         {understood && (

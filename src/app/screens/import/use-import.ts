@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import type { ColumnsMap, FileColumns } from '../../../exchange/read/columns';
+import type { FilePlaces } from '../../../exchange/read/places-map';
 import type { NamedBytes } from '../../../exchange/read/tables';
 import type { Note } from '../../../survey/note';
 import type { Survey } from '../../../survey/survey';
@@ -26,6 +27,8 @@ export interface Import {
   readonly session: ImportSession | null;
   begin(files: readonly File[]): Promise<void>;
   correct(file: string, columns: FileColumns): void;
+  /** Corrects what the names of a file of places are taken for. */
+  correctPlaces(file: string, places: FilePlaces): void;
   leaveOut(file: string): void;
   aim(intoOpen: boolean): void;
   nameSite(siteName: string): void;
@@ -117,8 +120,11 @@ export function useImport(): Import {
           // Corrections made before a file was added stand, unless the added file is a map that says otherwise.
           const said = Object.fromEntries(looked.stated.map((file) => [file, looked.columns.files[file]]));
           change({
-            files: files.filter(({ name }) => !/\.json$/i.test(name)),
-            columns: { files: { ...looked.columns.files, ...columns?.files, ...said } as ColumnsMap['files'] },
+            files: files.filter(({ name }) => looked.files.includes(name)),
+            columns: {
+              files: { ...looked.columns.files, ...columns?.files, ...said } as ColumnsMap['files'],
+              places: { ...columns?.places, ...looked.columns.places },
+            },
             understood: looked.understood,
             busy: false,
           });
@@ -156,7 +162,13 @@ export function useImport(): Import {
     correct(file, columns) {
       const before = current.current;
       if (!before) return;
-      change({ columns: { files: { ...before.columns.files, [file]: columns } } });
+      change({ columns: { ...before.columns, files: { ...before.columns.files, [file]: columns } } });
+      void understand();
+    },
+    correctPlaces(file, places) {
+      const before = current.current;
+      if (!before) return;
+      change({ columns: { ...before.columns, places: { ...before.columns.places, [file]: places } } });
       void understand();
     },
     leaveOut(file) {
@@ -164,8 +176,9 @@ export function useImport(): Import {
       if (!before) return;
       const files = before.files.filter(({ name }) => name !== file);
       const { [file]: _, ...others } = before.columns.files;
+      const { [file]: __, ...otherPlaces } = before.columns.places ?? {};
       if (files.length === 0) end();
-      else void look(files, { files: others });
+      else void look(files, { files: others, places: otherPlaces });
     },
     aim(intoOpen) {
       change({ intoOpen });

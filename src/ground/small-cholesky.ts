@@ -1,0 +1,60 @@
+/**
+ * Solves A·x = b for a symmetric, positive definite A of n rows (row by row in `matrix`, left as it is).
+ * Null where A is not positive definite to working precision. Cholesky's method (Golub & Van Loan 2013, §4.2).
+ */
+export function solveSymmetric(matrix: ArrayLike<number>, rightSide: ArrayLike<number>): Float64Array | null {
+  const factor = choleskyFactor(matrix, rightSide.length);
+  if (!factor) return null;
+  const x = Float64Array.from(rightSide);
+  solveFactored(factor, x);
+  return x;
+}
+
+/** The inverse of such a matrix, row by row; null where it is not positive definite. */
+export function invertSymmetric(matrix: ArrayLike<number>, n: number): Float64Array | null {
+  const factor = choleskyFactor(matrix, n);
+  if (!factor) return null;
+  const inverse = new Float64Array(n * n);
+  const column = new Float64Array(n);
+  for (let j = 0; j < n; j += 1) {
+    column.fill(0);
+    column[j] = 1;
+    solveFactored(factor, column);
+    for (let i = 0; i < n; i += 1) inverse[i * n + j] = column[i] as number;
+  }
+  return inverse;
+}
+
+/** A diagonal entry that shrinks below this share of itself has nothing left but rounding. */
+const ROUNDING = 1e-14;
+
+function choleskyFactor(matrix: ArrayLike<number>, n: number): Float64Array | null {
+  const l = new Float64Array(n * n);
+  for (let i = 0; i < n; i += 1) {
+    for (let j = 0; j <= i; j += 1) {
+      let sum = matrix[i * n + j] as number;
+      for (let k = 0; k < j; k += 1) sum -= (l[i * n + k] as number) * (l[j * n + k] as number);
+      if (i === j) {
+        if (!(sum > ROUNDING * (matrix[i * n + i] as number))) return null;
+        l[i * n + i] = Math.sqrt(sum);
+      } else {
+        l[i * n + j] = sum / (l[j * n + j] as number);
+      }
+    }
+  }
+  return l;
+}
+
+function solveFactored(l: Float64Array, x: Float64Array): void {
+  const n = x.length;
+  for (let i = 0; i < n; i += 1) {
+    let sum = x[i] as number;
+    for (let k = 0; k < i; k += 1) sum -= (l[i * n + k] as number) * (x[k] as number);
+    x[i] = sum / (l[i * n + i] as number);
+  }
+  for (let i = n - 1; i >= 0; i -= 1) {
+    let sum = x[i] as number;
+    for (let k = i + 1; k < n; k += 1) sum -= (l[k * n + i] as number) * (x[k] as number);
+    x[i] = sum / (l[i * n + i] as number);
+  }
+}
