@@ -175,7 +175,11 @@ const sigmasAt = (fit: Fit, i: number): number => {
 };
 
 /** Whether a fix is farther from the others than an honest one would be, on a line of so many. */
-const isOff = (fit: Fit, i: number, { gross }: Costs): boolean => sigmasAt(fit, i) > sigmasOf(gross, 2);
+function isOff(fit: Fit, i: number, { gross, grossSigmas }: Costs): boolean {
+  const left = fit.leftOver()[i];
+  if (!left) return false;
+  return left.directions < 2 ? left.gain > grossSigmas ** 2 : left.gain > gross;
+}
 
 /** The largest distance from the others of a fix that is off and not taken for a gross error. */
 function disagreement(fit: Fit, costs: Costs): number | null {

@@ -5,10 +5,14 @@
 export function sigmasOf(squares: number, directions: number): number {
   if (directions < 2 || !(squares > 0)) return Math.sqrt(Math.max(0, squares));
   // Two directions: the chance is exp(-squares / 2); Newton on its logarithm from above.
-  let z = Math.sqrt(squares);
-  for (let i = 0; i < 6; i += 1) {
+  if (squares < 1e-12) return 0;
+  // The tail of a normal number by its leading term is a good beginning far out, the square root near the middle.
+  let z = squares > 4 ? Math.sqrt(squares - Math.log((squares * Math.PI) / 2)) : Math.sqrt(squares) / 2;
+  for (let i = 0; i < 8; i += 1) {
     const { log, slope } = logTails(z);
-    z = Math.max(1e-9, z - (log + squares / 2) / slope);
+    const step = (log + squares / 2) / slope;
+    z = Math.max(1e-9, z - step);
+    if (Math.abs(step) < 1e-7 * z) break;
   }
   return z;
 }
@@ -19,7 +23,7 @@ function logTails(z: number): { log: number; slope: number } {
   // Mills' ratio by its continued fraction; near the middle by the series of the integral (Abramowitz & Stegun 26.2).
   if (z > 2) {
     let fraction = 0;
-    for (let k = 60; k >= 1; k -= 1) fraction = k / (z + fraction);
+    for (let k = 40; k >= 1; k -= 1) fraction = k / (z + fraction);
     const mills = 1 / (z + fraction);
     return { log: logDensity + Math.log(mills), slope: -1 / mills };
   }

@@ -1,5 +1,6 @@
 import type { Fit } from './fit-line';
 import type { LineData } from './line-data';
+import { sigmasOf } from './normal';
 
 /** What an honest fix reaches in two directions once in 370: −2 ln 0.0027. */
 export const LEAST_GROSS_COST = -2 * Math.log(0.0027);
@@ -11,6 +12,8 @@ export interface Costs {
   /** What the next corner costs. */
   nextCorner(corners: number): number;
   readonly gross: number;
+  /** The same as standard deviations: beyond them a fix is off. */
+  readonly grossSigmas: number;
   of(fit: Fit): number;
 }
 
@@ -27,6 +30,7 @@ export function costsOf({ nodes, fixes }: LineData, saidCorners: number): Costs 
   const gross = Math.max(LEAST_GROSS_COST, 2 * perUnknown + 2 * Math.log(fixes.length));
   return {
     gross,
+    grossSigmas: sigmasOf(gross, 2),
     nextCorner: (corners) => cornersCost(corners - saidCorners + 1) - cornersCost(corners - saidCorners),
     of: ({ squares, supposition: { corners, gross: named, freeScale } }) =>
       squares + cornersCost(corners.length - saidCorners) + gross * (named.size + (freeScale ? 1 : 0)),
