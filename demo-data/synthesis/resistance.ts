@@ -1,28 +1,17 @@
+import { layeredResistanceOhm } from '../../src/ground/layered-earth';
+import type { LayeredGround } from '../../src/ground/layered-kernel';
 import { type Layout, layoutOf } from '../../src/ground/layout';
-import { passageResponse, type SurfaceElectrodes } from '../../src/ground/small-void';
-import { type TwoLayerGround, twoLayerResistanceOhm } from '../../src/ground/two-layer';
-import { PASSAGE_AXIS, type Place3, pegAt, type TrueLine } from './lines';
-import {
-  LIMESTONE_OHM_M,
-  PASSAGE_RADIUS_M,
-  type PlanPlace,
-  ROD_LENGTH_M,
-  ROD_RADIUS_M,
-  SOIL_OHM_M,
-  soilThicknessM,
-} from './truth';
+import { rodContactOhm as dwightOhm } from '../../src/ground/rod-contact';
+import { twoProbeOhm } from '../../src/ground/two-probe';
+import { type Place3, pegAt, type TrueLine } from './lines';
+import { passageUnder } from './passage';
+import { LIMESTONE_OHM_M, type PlanPlace, ROD_LENGTH_M, ROD_RADIUS_M, SOIL_OHM_M, soilThicknessM } from './truth';
 
 /** Where the remote current electrode (B) and the remote potential electrode (N) of a pole-pole outing stand. */
 export interface Remotes {
   readonly b: PlanPlace;
   readonly n: PlanPlace;
 }
-
-const PASSAGE = {
-  axis: PASSAGE_AXIS.map((point) => point.place),
-  radiusM: PASSAGE_RADIUS_M,
-  fillOhmM: Infinity,
-};
 
 const FAR_HEIGHT_M = 231;
 const distanceM = (p: Place3 | null, q: Place3 | null): number =>
@@ -41,7 +30,7 @@ export function onLine(layout: Layout): readonly number[] {
 }
 
 /** The 1-D ground that a reading is taken to see: soil of the mean thickness at five places from end to end. */
-function groundUnder(line: TrueLine, layout: Layout): TwoLayerGround {
+function groundUnder(line: TrueLine, layout: Layout): LayeredGround {
   const chainages = onLine(layout);
   const fromM = chainages[0] as number;
   const toM = chainages[chainages.length - 1] as number;
@@ -50,7 +39,7 @@ function groundUnder(line: TrueLine, layout: Layout): TwoLayerGround {
     const [eastM, northM] = pegAt(line, Math.round((fromM + ((toM - fromM) * i) / 4) * 2) / 2);
     sum += soilThicknessM({ eastM, northM });
   }
-  return { topOhmM: SOIL_OHM_M, baseOhmM: LIMESTONE_OHM_M, topThicknessM: sum / 5 };
+  return { resistivitiesOhmM: [SOIL_OHM_M, LIMESTONE_OHM_M], thicknessesM: [sum / 5] };
 }
 
 export interface TrueResistance {
@@ -67,23 +56,24 @@ export function trueResistance(line: TrueLine, layout: Layout, remotes: Remotes 
   const m = place(layout.m, undefined) as Place3;
   const b = place(layout.b, remotes?.b);
   const n = place(layout.n, remotes?.n);
-  const electrodes: SurfaceElectrodes = { a, b, m, n };
-  const layered = twoLayerResistanceOhm(groundUnder(line, layout), {
+  const layered = layeredResistanceOhm(groundUnder(line, layout), {
     am: distanceM(a, m),
     an: distanceM(a, n),
     bm: distanceM(b, m),
     bn: distanceM(b, n),
   });
-  const passageFactor = 1 + passageResponse(PASSAGE, LIMESTONE_OHM_M, electrodes);
+  const passageFactor = passageUnder(line).ratio({ a, b, m, n });
   return { ohm: layered * passageFactor, passageFactor };
 }
 
-/** Contact of one rod in soil, ohms: Rc = ρ/(2πL)·(ln(4L/r) − 1) (Dwight 1936, AIEE Transactions 55:1319). */
+/** Contact of one rod in soil, ohms. */
 export function rodContactOhm(): number {
-  return (SOIL_OHM_M / (2 * Math.PI * ROD_LENGTH_M)) * (Math.log((4 * ROD_LENGTH_M) / ROD_RADIUS_M) - 1);
+  const contact = dwightOhm({ lengthM: ROD_LENGTH_M, radiusM: ROD_RADIUS_M }, SOIL_OHM_M);
+  if (!contact.ok) throw new Error(contact.sentence);
+  return contact.value;
 }
 
-/** Noise-free R of a two-probe reading: both contacts less the share that the rods have in common, Rc₁ + Rc₂ − ρ/(πa). */
+/** Noise-free R of a two-probe reading: both contacts less the share that the rods have in common. */
 export function twoProbeResistanceOhm(contactsOhm: readonly [number, number], spacingM: number): number {
-  return contactsOhm[0] + contactsOhm[1] - SOIL_OHM_M / (Math.PI * spacingM);
+  return twoProbeOhm(contactsOhm[0], contactsOhm[1], SOIL_OHM_M, spacingM);
 }

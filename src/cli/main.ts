@@ -4,6 +4,7 @@ import { CHECK_HELP, check } from './check';
 import { asFileFault, BadInput, faultOf } from './faults';
 import { MAP_HELP, map } from './map';
 import { SERVE_HELP, serve } from './serve-verb';
+import { SOUNDING_HELP, sounding } from './sounding';
 
 type Verb = (args: readonly string[], print: (text: string) => void) => number | Promise<number>;
 
@@ -21,6 +22,7 @@ const schema: Verb = (_args, print) => {
 const VERBS: Record<string, { run: Verb; help: string; about: string }> = {
   check: { run: check, help: CHECK_HELP, about: 'what is doubtful' },
   map: { run: map, help: MAP_HELP, about: 'the main job: layers for a map' },
+  sounding: { run: sounding, help: SOUNDING_HELP, about: 'what one ladder can say: contact, layers, void' },
   serve: { run: serve, help: SERVE_HELP, about: 'the app, on this machine only' },
   schema: { run: schema, help: SCHEMA_HELP, about: 'the JSON Schema of a survey' },
 };

@@ -182,7 +182,7 @@ describe('the stated truth', () => {
     for (const line of LINES) for (const crossing of crossingsOf(line)) expect(crossing.angleDeg).toBeGreaterThan(60);
   });
 
-  it('raises short pole-pole readings over the passage by 15 to 25 % and lowers those at 12 m', () => {
+  it('raises short pole-pole readings over the passage by 15 to 30 % and lowers those at 12 m', () => {
     for (const crossing of truth.crossings.filter(({ line }) => line !== 'T')) {
       const line = LINES.find((candidate) => candidate.name === crossing.line);
       const day = FIELD_DAYS.find(({ lines }) => lines.includes(crossing.line));
@@ -190,9 +190,11 @@ describe('the stated truth', () => {
       const midpoint = Math.round(crossing.chainage_m);
       const factor = (spacing: number) =>
         trueResistance(line, layoutAt(line, midpoint, spacing), day.remotes).passageFactor;
+      // An axis 1.7 radii down at spacings of 0.7 to 2 radii: exact series give +28 % at 1.5 radii and +18 % at 2, for
+      // a spacing of 2 radii across an endless cylinder (Fourier and Bessel multipoles, computed for this project).
       for (const spacing of [1, 2, 3]) {
         expect(factor(spacing)).toBeGreaterThan(1.15);
-        expect(factor(spacing)).toBeLessThan(1.25);
+        expect(factor(spacing)).toBeLessThan(1.3);
       }
       expect(factor(12)).toBeLessThan(0.96);
     }

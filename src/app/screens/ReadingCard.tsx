@@ -1,3 +1,4 @@
+import { lazy, Suspense } from 'react';
 import { useAppState } from '../app-context';
 import type { Content } from '../state/app-state';
 import { doubtsOfReading } from '../state/doubts-of';
@@ -13,6 +14,8 @@ import { LadderTable } from './LadderTable';
 import { ProfileChart } from './ProfileChart';
 import { ReadingSwatch } from './ReadingSwatch';
 import { ReadingActions } from './record/ReadingActions';
+
+const LadderSays = lazy(async () => ({ default: (await import('./read/LadderSays')).LadderSays }));
 
 export interface ReadingCardProps {
   readonly content: Content;
@@ -46,6 +49,9 @@ export function ReadingCard({ content, entry, onSelect, onClose }: ReadingCardPr
       <CardDoubts doubts={grave} />
       <LadderChart content={content} here={entry} theme={theme} onSelect={onSelect} />
       <LadderTable ladder={ladderOf(indexOf(content), entry)} here={entry} theme={theme} onSelect={onSelect} />
+      <Suspense fallback={null}>
+        <LadderSays content={content} here={entry} />
+      </Suspense>
       <ProfileChart content={content} here={entry} theme={theme} onSelect={onSelect} />
       <div className="card-actions">
         {content.survey.readings

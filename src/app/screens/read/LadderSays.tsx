@@ -1,0 +1,84 @@
+import { useMemo } from 'react';
+import { soundingInput } from '../../../studies/sounding-input';
+import { SOUNDING_ASSUMPTIONS, soundingWords } from '../../../studies/sounding-words';
+import type { Content } from '../../state/app-state';
+import type { ReadingEntry } from '../../state/reading-index';
+import { useSounding } from './use-sounding';
+
+/** What the ladder of a reading can say of contact, layers and voids, worked out when it is asked for. */
+export function LadderSays({ content, here }: { content: Content; here: ReadingEntry }) {
+  const { lineId, name } = here.line;
+  const { chainageM, hookup } = here.finding;
+  const input = useMemo(() => {
+    const { survey, findings } = content;
+    const line = findings.lines.find((one) => one.lineId === lineId);
+    // Two lines may share a name: the ladder is that of this one.
+    const only = { ...findings, lines: line ? [line] : [] };
+    const found = soundingInput(survey, only, name, chainageM, hookup);
+    return found.ok ? found.value : null;
+  }, [content, lineId, name, chainageM, hookup]);
+  const { state, begin, cancel } = useSounding(input);
+  // One or two spacings are no ladder: the charts above say so by not being there.
+  if (!input) return null;
+  return (
+    <section aria-labelledby="ladder-says">
+      <h3 id="ladder-says">What this ladder can say</h3>
+      {state.kind === 'not_asked' && (
+        <>
+          <p className="quiet">Contact, layers and whether a void is needed, with ranges. Takes about a second.</p>
+          <button type="button" className="cell-button" onClick={begin}>
+            Work it out
+          </button>
+        </>
+      )}
+      {state.kind === 'working' && (
+        <>
+          <p>
+            <progress aria-label="Working it out" value={state.fraction} max={1} />
+          </p>
+          <button type="button" className="cell-button" onClick={cancel}>
+            Cancel
+          </button>
+        </>
+      )}
+      {state.kind === 'failed' && (
+        <>
+          <p role="alert">{state.sentence}</p>
+          <button type="button" className="cell-button" onClick={begin}>
+            Try again
+          </button>
+        </>
+      )}
+      {state.kind === 'done' && <Answer told={soundingWords(state.result)} />}
+    </section>
+  );
+}
+
+function Answer({ told }: { told: ReturnType<typeof soundingWords> }) {
+  return (
+    <div role="status">
+      <Part title="Contact" sentences={told.contact} />
+      <Part title="Layers" sentences={told.layers} />
+      <Part title="Void" sentences={told.void} />
+      <details>
+        <summary>What this takes for granted</summary>
+        <ul className="plain-list">
+          {SOUNDING_ASSUMPTIONS.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
+      </details>
+    </div>
+  );
+}
+
+function Part({ title, sentences }: { title: string; sentences: readonly string[] }) {
+  return (
+    <>
+      <h4>{title}</h4>
+      {sentences.map((sentence) => (
+        <p key={sentence}>{sentence}</p>
+      ))}
+    </>
+  );
+}

@@ -1,0 +1,199 @@
+import { done, type Outcome, refuse } from '../survey/outcome';
+import { geometricFactorM } from './geometric-factor';
+import { akaike, CONSIDERABLY_LESS_SUPPORT, criterionWeights, SUBSTANTIAL_SUPPORT } from './information-criterion';
+import { ladderErrors, USUAL_UNEVENNESS } from './ladder-errors';
+import { contactPart, noVoid, otherLayer, type Rival } from './ladder-rivals';
+import type { LayeredGround } from './layered-kernel';
+import { type Layout, nominalDistances } from './layout';
+import { type BestVoid, bestVoid, type VoidBounds } from './void-grid';
+import { TRIED_VOIDS, type VoidTable } from './void-table';
+
+/** A reading of a ladder beside what the reference reads at that spacing. */
+export interface ComparedReading {
+  readonly layout: Layout;
+  readonly apparentOhmM: number;
+  readonly referenceOhmM: number;
+  /** Standard error of ln(reading/reference): noise of the reading and of the reference, uneven soil not counted. */
+  readonly sigmaLn: number;
+}
+
+export interface VoidQuestionOfLadder {
+  readonly midpointM: number;
+  readonly readings: readonly ComparedReading[];
+  /** Layers that the reference's own ladder shows; one layer where it shows none. */
+  readonly referenceGround: LayeredGround;
+  /** Whether contact of the rods can get into these readings: pole-pole, not four-electrode. */
+  readonly feelsContact: boolean;
+  /** Bounds of the search; see `usualVoidBounds`. */
+  readonly bounds?: VoidBounds;
+  readonly unevenness?: typeof USUAL_UNEVENNESS;
+}
+
+export type VoidVerdict = 'no_void_needed' | 'void_like' | 'layer_like' | 'contact_like' | 'unresolved' | 'beyond_void';
+
+export type Cause = 'none' | 'layer' | 'contact' | 'void';
+
+export interface VoidTest {
+  readonly verdict: VoidVerdict;
+  /** Akaike's; only differences count. Infinity where a cause was not tried. */
+  readonly criteria: Readonly<Record<Cause, number>>;
+  /** Criterion of the best void less that of the best other cause: below 0 speaks for a void. */
+  readonly deltaCriterion: number;
+  /** Weights of the four causes (Akaike weights), summing to 1: how these four compare, not how likely a void is. */
+  readonly weights: Readonly<Record<Cause, number>>;
+  /** The best void within bounds and everything within 95 % of it. */
+  readonly best: BestVoid;
+  readonly bounds: VoidBounds;
+  /** Best factor on the thickness of the reference's uppermost layer; null where it has none. */
+  readonly thicknessFactor: number | null;
+  /** Share of contact in each reading, reference taken as free of it; empty where contact was not tried. */
+  readonly contactShares: readonly { readonly share: number; readonly low95: number; readonly high95: number }[];
+  /** What could be the cause, for people. */
+  readonly sentence: string;
+}
+
+/** Fewer readings than this cannot tell a void of unknown depth, size and place from anything (choice). */
+const FEWEST_READINGS = 5;
+/** Level shift, depth, radius, offset. */
+const VOID_PARAMETERS = 4;
+
+/**
+ * Bounds of what is tried (choice): axis or centre from four tenths of the shortest current-to-potential distance down to
+ * eight tenths of the longest, radius up to 5 m and between 0.15 and 0.8 of the depth, middle up to three quarters of the
+ * longest distance from the midpoint.
+ */
+export function usualVoidBounds(layouts: readonly Layout[]): VoidBounds {
+  const spans = layouts.map((layout) => Math.min(...Object.values(nominalDistances(layout))));
+  const [shortestM, longestM] = [Math.min(...spans), Math.max(...spans)];
+  const shallowestM = 0.4 * shortestM;
+  return {
+    shallowestM,
+    deepestM: 0.8 * longestM,
+    smallestRadiusM: 0.15 * shallowestM,
+    largestRadiusM: 5,
+    farthestM: 0.75 * longestM,
+  };
+}
+
+/**
+ * What a ladder that departs from its reference can be: nothing but scatter and uneven soil, another soil thickness,
+ * contact, or an air-filled void; each with a free level shift, on the same errors, compared by Akaike's criterion
+ * (Burnham & Anderson 2002, §2.6: within 2 both stand, from 4 on the worse has considerably less support). The void pays
+ * 2 ln J more for its J kinds and bearings (after Chen & Chen 2008, Biometrika 95:759).
+ * Approximations: the void's ratio is that in uniform ground, put on top of the reference's own ladder (the layering
+ * divided out); a round chamber or straight, level, round passage right under the line, filled with air; flat ground.
+ * Refusals: `too_few_spacings` (fewer than five), `reading_not_positive`.
+ */
+export function testForVoid(question: VoidQuestionOfLadder, table: VoidTable): Outcome<VoidTest> {
+  const { readings, midpointM, referenceGround } = question;
+  const spacings = new Set(
+    readings.map(({ layout }) => Object.values(nominalDistances(layout)).map(Math.fround).join(' ')),
+  );
+  if (spacings.size < FEWEST_READINGS) {
+    return refuse(
+      'too_few_spacings',
+      `A void test needs ${FEWEST_READINGS} different spacings with a reference or more; this ladder has ${spacings.size}. Read more spacings here.`,
+    );
+  }
+  if (
+    !readings.every(({ apparentOhmM, referenceOhmM, sigmaLn }) => apparentOhmM > 0 && referenceOhmM > 0 && sigmaLn > 0)
+  ) {
+    return refuse(
+      'reading_not_positive',
+      'A reading that is not above 0 cannot be tested: leave it out or read it again.',
+    );
+  }
+  const layouts = readings.map(({ layout }) => layout);
+  const lnRatio = Float64Array.from(readings, ({ apparentOhmM, referenceOhmM }) =>
+    Math.log(apparentOhmM / referenceOhmM),
+  );
+  const sigmas = readings.map(({ sigmaLn }) => sigmaLn);
+  const errors = ladderErrors(referenceGround, layouts, sigmas, question.unevenness ?? USUAL_UNEVENNESS);
+  const bounds = question.bounds ?? usualVoidBounds(layouts);
+  const best = bestVoid(table, errors, lnRatio, layouts, midpointM, bounds);
+  if (!best) return refuse('no_void_within_bounds', 'No void fits within the bounds of the search: widen them.');
+  const layer = otherLayer(errors, lnRatio, referenceGround, layouts);
+  const contact = question.feelsContact
+    ? contactPart(
+        errors,
+        lnRatio,
+        layouts.map((layout) => geometricFactorM(nominalDistances(layout))),
+        readings.map(({ referenceOhmM }) => referenceOhmM),
+      )
+    : null;
+  const rivals: Record<Cause, Rival | null> = {
+    none: noVoid(errors, lnRatio),
+    layer,
+    contact,
+    void: { chiSquare: best.chiSquare, parameters: VOID_PARAMETERS },
+  };
+  const criterionOf = (rival: Rival | null): number =>
+    rival === null
+      ? Infinity
+      : akaike({
+          sumOfSquares: rival.chiSquare,
+          observations: readings.length,
+          parameters: rival.parameters,
+          sigmaKnown: true,
+        });
+  const criteria: Record<Cause, number> = {
+    none: criterionOf(rivals.none),
+    layer: criterionOf(rivals.layer),
+    contact: criterionOf(rivals.contact),
+    void: criterionOf(rivals.void) + 2 * Math.log(TRIED_VOIDS.length),
+  };
+  const explains = (cause: Cause): boolean => {
+    const rival = rivals[cause];
+    return rival !== null && rival.chiSquare <= limitOf(readings.length - rival.parameters);
+  };
+  const verdict = verdictOf(criteria, explains);
+  const [none, layerWeight, contactWeight, voidWeight] = criterionWeights(CAUSES.map((cause) => criteria[cause])) as [
+    number,
+    number,
+    number,
+    number,
+  ];
+  return done({
+    verdict,
+    criteria,
+    deltaCriterion: criteria.void - Math.min(criteria.none, criteria.layer, criteria.contact),
+    weights: { none, layer: layerWeight, contact: contactWeight, void: voidWeight },
+    best,
+    bounds,
+    thicknessFactor: layer.thicknessFactor,
+    contactShares: contact?.shares ?? [],
+    sentence: SENTENCES[verdict],
+  });
+}
+
+const CAUSES: readonly Cause[] = ['none', 'layer', 'contact', 'void'];
+
+function verdictOf(criteria: Readonly<Record<Cause, number>>, explains: (cause: Cause) => boolean): VoidVerdict {
+  const byCriterion = [...CAUSES].sort((p, q) => criteria[p] - criteria[q]);
+  const [first, second] = byCriterion as [Cause, Cause];
+  if (!CAUSES.some(explains)) return 'beyond_void';
+  if (explains('none') && criteria.none <= criteria[first] + SUBSTANTIAL_SUPPORT) return 'no_void_needed';
+  const lead = criteria[second] - criteria[first];
+  if (lead < CONSIDERABLY_LESS_SUPPORT || !explains(first) || first === 'none') return 'unresolved';
+  return first === 'void' ? 'void_like' : first === 'layer' ? 'layer_like' : 'contact_like';
+}
+
+/** 99 % point of χ² with so many degrees of freedom (Wilson & Hilferty 1931, PNAS 17:684); at least that of one. */
+function limitOf(degrees: number): number {
+  const d = Math.max(1, degrees);
+  return d * (1 - 2 / (9 * d) + 2.3263 * Math.sqrt(2 / (9 * d))) ** 3;
+}
+
+const SENTENCES: Readonly<Record<VoidVerdict, string>> = {
+  no_void_needed:
+    'Scatter and the usual unevenness of the soil explain this ladder as well as a void would. That does not rule a void out: a smaller or deeper one would not show.',
+  void_like:
+    'An air-filled void explains this ladder clearly better than uneven soil, another soil thickness or contact. That is no proof: geology that is not flat can look the same.',
+  layer_like:
+    'Soil of another thickness than at the reference explains this ladder clearly better than a void or contact.',
+  contact_like: 'Contact of the rods explains this ladder clearly better than a void or another soil thickness.',
+  unresolved:
+    'More than one cause explains this ladder about equally well. Read the neighbouring midpoints, and read this one again with the rods wetted or re-driven.',
+  beyond_void:
+    'No void within the bounds of this test can make this ladder, nor can soil thickness or an even contact. What else could: contact that changes from reading to reading, geology that is not flat, an opening or a cutting nearby, a layered cover that the reference does not have, or a larger void.',
+};

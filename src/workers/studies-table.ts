@@ -1,0 +1,21 @@
+import { createVoidTable, type VoidTable } from '../ground/void-table';
+import { type SoundingResult, sounding } from '../studies/sounding';
+import type { SoundingInput } from '../studies/sounding-input';
+import type { Tick } from '../studies/study-key';
+
+/** The slow questions that the studies worker can be asked. Plain data in, plain data out, but for the ear of progress. */
+export interface StudiesTable {
+  sounding(input: SoundingInput, tick: Tick): SoundingResult;
+}
+
+/** What takes long to make, and serves every question alike, is made once. */
+export function createStudiesTable(): StudiesTable {
+  let kept: VoidTable | null = null;
+  const tableOf = (tick: Tick): VoidTable => {
+    kept ??= createVoidTable(tick);
+    return kept;
+  };
+  return {
+    sounding: (input, tick) => sounding(input, tableOf, tick),
+  };
+}

@@ -1,0 +1,131 @@
+import { describe, expect, it } from 'vitest';
+import { roundPassage } from '../../src/ground/void-shape';
+import { createVoidTable } from '../../src/ground/void-table';
+import { type ComparedReading, testForVoid, type VoidTest } from '../../src/ground/void-test';
+import { LADDER_M, layoutFor, type MadeLadder, madeLadder, SOIL_OVER_ROCK, voidRatios } from '../helpers/made-ladder';
+
+const table = createVoidTable();
+
+function tested(readings: readonly ComparedReading[]): VoidTest {
+  const outcome = testForVoid({ midpointM: 0, readings, referenceGround: SOIL_OVER_ROCK, feelsContact: true }, table);
+  if (!outcome.ok) throw new Error(outcome.sentence);
+  return outcome.value;
+}
+
+const many = (seeds: number, made: Omit<MadeLadder, 'seed'>): VoidTest[] =>
+  Array.from({ length: seeds }, (_, i) => tested(madeLadder({ ...made, seed: i + 1 })));
+const shareOf = (tests: readonly VoidTest[], verdict: VoidTest['verdict']): number =>
+  tests.filter((test) => test.verdict === verdict).length / tests.length;
+
+/** The passage of the demo: radius 1.45 m, axis 2.5 m down, 73° to the line. Computed with refined panels. */
+const PASSAGE = { depthM: 2.5, radiusM: 1.45 };
+const layouts = LADDER_M.map((a) => layoutFor('pole_pole', 0, a));
+const passageAt = (atM: number): number[] =>
+  voidRatios(roundPassage(PASSAGE.radiusM, 40), { depthM: PASSAGE.depthM, atM, bearingDeg: 73 }, layouts, true);
+
+describe('the void test of a ladder', () => {
+  /*
+   * Ladders are made with another forward computation than the test's: layers with the local mean of a soil that is a sum
+   * of waves, not of the exponential covariance that the test takes; noise of 3 %.
+   */
+  it.each([
+    [0, 'even soil'],
+    [0.12, 'soil as uneven as in the demo'],
+    [0.2, 'more uneven soil'],
+    [0.3, 'soil twice as uneven as the test takes it to be'],
+  ])('raises no more than 5 false alarms in 100 over no void (ln thickness ± %d: %s)', (unevenness) => {
+    expect(shareOf(many(80, { unevenness, noise: 0.03 }), 'void_like')).toBeLessThanOrEqual(0.05);
+  });
+
+  it.each([0, 1, 2])('finds the passage of the demo %d m off, and its depth range holds the truth', (atM) => {
+    const tests = many(40, { unevenness: 0.12, noise: 0.03, ratios: passageAt(atM) });
+    expect(shareOf(tests, 'void_like')).toBeGreaterThan(0.75);
+    const found = tests.filter(({ verdict }) => verdict === 'void_like');
+    const holds = (pick: (test: VoidTest) => { low95: number; high95: number }, truth: number): number =>
+      found.filter((test) => pick(test).low95 <= truth && truth <= pick(test).high95).length / found.length;
+    expect(holds(({ best }) => best.depthM, PASSAGE.depthM)).toBeGreaterThanOrEqual(0.9);
+    expect(holds(({ best }) => best.radiusM, PASSAGE.radiusM)).toBeGreaterThanOrEqual(0.9);
+  });
+
+  it('takes no notice of the level of the whole ladder', () => {
+    const ladder = madeLadder({ seed: 3, unevenness: 0.12, noise: 0.03, ratios: passageAt(0) });
+    const raised = ladder.map((reading) => ({ ...reading, apparentOhmM: 1.7 * reading.apparentOhmM }));
+    const [plain, shifted] = [tested(ladder), tested(raised)];
+    expect(shifted.verdict).toBe(plain.verdict);
+    expect(shifted.best.depthM.best).toBeCloseTo(plain.best.depthM.best, 9);
+    expect(shifted.criteria.void).toBeCloseTo(plain.criteria.void, 6);
+  });
+
+  it('calls much thicker soil a layer and finds its thickness', () => {
+    const test = tested(madeLadder({ seed: 5, unevenness: 0, noise: 0.01, thicknessFactor: 2.5 }));
+    expect(test.verdict).toBe('layer_like');
+    expect(test.thicknessFactor as number).toBeGreaterThan(2);
+    expect(test.thicknessFactor as number).toBeLessThan(3.1);
+  });
+
+  it('calls contact that has got into the readings contact, with its share', () => {
+    const contactOhm = 60;
+    const test = tested(madeLadder({ seed: 7, unevenness: 0, noise: 0.03, contactOhm }));
+    expect(test.verdict).toBe('contact_like');
+    const truth = LADDER_M.map((a, k) => {
+      const all = madeLadder({ seed: 7, unevenness: 0, noise: 0, contactOhm })[k] as ComparedReading;
+      return (2 * Math.PI * a * contactOhm) / all.apparentOhmM;
+    });
+    for (const [k, { low95, high95 }] of test.contactShares.entries()) {
+      expect(low95).toBeLessThanOrEqual(truth[k] as number);
+      expect(high95).toBeGreaterThanOrEqual(truth[k] as number);
+    }
+  });
+
+  it('says that nothing within its bounds makes a ladder that leaps up and down, and what else could', () => {
+    const test = tested(madeLadder({ seed: 2, unevenness: 0, noise: 0.03, ratios: [1, 2.5, 0.6, 2.2, 0.5, 1.8] }));
+    expect(test.verdict).toBe('beyond_void');
+    expect(test.sentence).toMatch(/contact.*geology.*opening.*layered cover.*larger void/);
+  });
+
+  it('gives ranges that are wider than nothing and within the bounds', () => {
+    const { best, bounds } = tested(madeLadder({ seed: 9, unevenness: 0.12, noise: 0.03, ratios: passageAt(0) }));
+    for (const { low95, high95, best: value } of [best.depthM, best.radiusM, best.offsetM]) {
+      expect(low95).toBeLessThanOrEqual(value);
+      expect(high95).toBeGreaterThanOrEqual(value);
+    }
+    expect(best.depthM.high95 / best.depthM.low95).toBeGreaterThan(1.5);
+    expect(best.depthM.low95).toBeGreaterThanOrEqual(bounds.shallowestM);
+    expect(best.depthM.high95).toBeLessThanOrEqual(bounds.deepestM + 1e-9);
+    expect(best.bySide).toBe(false);
+  });
+
+  it('refuses a ladder of four spacings and readings below 0', () => {
+    const readings = madeLadder({ seed: 1, unevenness: 0, noise: 0.03 });
+    const ask = (given: readonly ComparedReading[]) =>
+      testForVoid({ midpointM: 0, readings: given, referenceGround: SOIL_OVER_ROCK, feelsContact: true }, table);
+    expect(ask(readings.slice(0, 4))).toMatchObject({ ok: false, code: 'too_few_spacings' });
+    const negative = readings.map((reading, k) => (k === 2 ? { ...reading, apparentOhmM: -1 } : reading));
+    expect(ask(negative)).toMatchObject({ ok: false, code: 'reading_not_positive' });
+  });
+
+  it('works over a reference without layers, and with Wenner readings', () => {
+    const uniform = { resistivitiesOhmM: [600], thicknessesM: [] };
+    const wenner = LADDER_M.map((a) => layoutFor('wenner_alpha', 0, a));
+    const ratios = voidRatios(roundPassage(1.45, 40), { depthM: 2.5, atM: 0, bearingDeg: 90 }, wenner);
+    const outcome = testForVoid(
+      {
+        midpointM: 0,
+        referenceGround: uniform,
+        feelsContact: false,
+        readings: wenner.map((layout, k) => ({
+          layout,
+          apparentOhmM: 600 * (ratios[k] as number),
+          referenceOhmM: 600,
+          sigmaLn: 0.03,
+        })),
+      },
+      table,
+    );
+    if (!outcome.ok) throw new Error(outcome.sentence);
+    expect(outcome.value.criteria.contact).toBe(Infinity);
+    expect(outcome.value.best.chiSquare).toBeLessThan(0.5);
+    expect(outcome.value.best.depthM.low95).toBeLessThanOrEqual(2.5);
+    expect(outcome.value.best.depthM.high95).toBeGreaterThanOrEqual(2.5);
+  });
+});
