@@ -3,6 +3,7 @@ import { surveyJsonSchema } from '../survey/versions';
 import { CHECK_HELP, check } from './check';
 import { asFileFault, BadInput, faultOf } from './faults';
 import { MAP_HELP, map } from './map';
+import { PLAN_HELP, plan } from './plan';
 import { SERVE_HELP, serve } from './serve-verb';
 import { SOUNDING_HELP, sounding } from './sounding';
 
@@ -23,6 +24,7 @@ const VERBS: Record<string, { run: Verb; help: string; about: string }> = {
   check: { run: check, help: CHECK_HELP, about: 'what is doubtful' },
   map: { run: map, help: MAP_HELP, about: 'the main job: layers for a map' },
   sounding: { run: sounding, help: SOUNDING_HELP, about: 'what one ladder can say: contact, layers, void' },
+  plan: { run: plan, help: PLAN_HELP, about: 'what would be read over a ground, and how to look for a void' },
   serve: { run: serve, help: SERVE_HELP, about: 'the app, on this machine only' },
   schema: { run: schema, help: SCHEMA_HELP, about: 'the JSON Schema of a survey' },
 };

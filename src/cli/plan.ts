@@ -1,0 +1,213 @@
+import { roundChamber, roundPassage, USUAL_PASSAGE_LENGTH_M } from '../ground/void-shape';
+import { type PlannedGround, type PlannedReading, planReadings } from '../studies/plan';
+import { type PlanAdvice, type PlanTarget, planSurvey } from '../studies/plan-advice';
+import { HOOKUPS } from '../survey/hookup';
+import { metres, significant } from '../survey/wording';
+import { faultOf } from './faults';
+import { oneOf, parsed } from './options';
+
+export const PLAN_HELP = `hollowline plan --hookup H --spacings 2,4,8,20 [--offsets 0,2.5] [--n 1] GROUND [--json]
+
+  What would be read over a ground that you describe; over a void also what can be seen and how to look for it.
+  --spacings A,B,…    metres: a; AB/2 for Schlumberger (MN is taken as small); the dipole length for dipole arrays
+  --offsets X,Y,…     midpoints along the line, metres from the point over the void; 0 when not said
+  --n N               separation factor of dipole-dipole and pole-dipole; 1 when not said
+  GROUND is one of
+  --layers 100:1,1000:3,100           flat layers from the top, resistivity in Ω·m : thickness in m
+  --void passage|chamber --radius R --depth D [--length ${USUAL_PASSAGE_LENGTH_M}] [--bearing 90] [--fill air|water|OHM_M] [--host 500]
+                                      depth of the axis or centre; bearing between passage and line (90 = square to it);
+                                      water is 30 Ω·m
+  --rho OHM_M --rod-length M --rod-radius M     uniform ground under two probes (hookup two_probe)
+  --noise SHARE       what a reading scatters by, for the advice over a void; 0.03 when not said
+  --json              one JSON document: readings for spacings × offsets, offsets fastest
+
+  Assumptions: flat ground; electrodes as points on it; remotes infinitely far; layers even and endless; a void alone in
+  uniform ground, a passage straight, level, round, of the given length and centred on offset 0; two rods feel each other
+  as points. Soil over a void changes what is seen of it.
+
+  Example: hollowline plan --hookup pole-pole --spacings 2,4,8,20 --void passage --radius 1 --depth 2`;
+
+/** Water in limestone: within the 20 to 100 Ω·m of rainfall run-off (Reynolds 2011, table 7.1; a choice within it). */
+const WATER_OHM_M = 30;
+const USUAL_HOST_OHM_M = 500;
+const USUAL_NOISE = 0.03;
+
+const OPTIONS = {
+  hookup: { type: 'string' },
+  spacings: { type: 'string' },
+  offsets: { type: 'string' },
+  n: { type: 'string' },
+  layers: { type: 'string' },
+  void: { type: 'string' },
+  radius: { type: 'string' },
+  depth: { type: 'string' },
+  length: { type: 'string' },
+  bearing: { type: 'string' },
+  fill: { type: 'string' },
+  host: { type: 'string' },
+  rho: { type: 'string' },
+  'rod-length': { type: 'string' },
+  'rod-radius': { type: 'string' },
+  noise: { type: 'string' },
+  json: { type: 'boolean' },
+} as const;
+
+type Given = Readonly<Partial<Record<keyof typeof OPTIONS, string | boolean>>>;
+
+/** `hollowline plan`: exit 0; what cannot be planned is bad input. */
+export function plan(args: readonly string[], print: (text: string) => void): number {
+  const { values, positionals } = parsed(args, OPTIONS);
+  if (positionals[0] !== undefined) throw faultOf('arguments', '1', positionals[0], 'options only');
+  if (values.hookup === undefined) throw faultOf('arguments', '--hookup', '', `one of ${HOOKUPS.join(', ')}`);
+  const hookup = oneOf(values.hookup, HOOKUPS, '--hookup', 'unknown');
+  const ground = groundOf(values);
+  const n = number(values, 'n', 1);
+  const planned = planReadings({
+    hookup,
+    spacingsM: numbers(values, 'spacings'),
+    offsetsM: values.offsets === undefined ? [0] : numbers(values, 'offsets'),
+    n,
+    ground,
+  });
+  if (!planned.ok) throw faultOf('arguments', '1', args.join(' '), `a plan that can be computed. ${planned.sentence}`);
+  const target = targetOf(values, ground);
+  const advice = target ? planSurvey(target, hookup, number(values, 'noise', USUAL_NOISE), n) : null;
+  if (advice && !advice.ok)
+    throw faultOf('arguments', '1', args.join(' '), `a plan that can be computed. ${advice.sentence}`);
+  if (values.json) print(JSON.stringify(planDocument(planned.value, advice?.value ?? null), null, 2));
+  else print(planText(planned.value, advice?.value ?? null, number(values, 'noise', USUAL_NOISE)));
+  return 0;
+}
+
+function groundOf(values: Given): PlannedGround {
+  const kinds = [values.layers, values.void, values.rho].filter((value) => value !== undefined);
+  if (kinds.length !== 1) throw faultOf('arguments', '1', '', 'one ground: --layers, --void, or --rho with the rods');
+  if (values.layers !== undefined) return layersOf(String(values.layers));
+  if (values.rho !== undefined) {
+    const rod = { lengthM: needed(values, 'rod-length'), radiusM: needed(values, 'rod-radius') };
+    return { kind: 'rods', groundOhmM: needed(values, 'rho'), rod };
+  }
+  const kind = oneOf(String(values.void), ['passage', 'chamber'] as const, '--void', 'passage');
+  const radiusM = needed(values, 'radius');
+  const shape =
+    kind === 'chamber'
+      ? roundChamber(radiusM)
+      : roundPassage(radiusM, number(values, 'length', USUAL_PASSAGE_LENGTH_M));
+  const place = { shape, depthM: needed(values, 'depth'), bearingDeg: number(values, 'bearing', 90) };
+  return { kind: 'void', ...place, fillOhmM: fillOf(values), hostOhmM: number(values, 'host', USUAL_HOST_OHM_M) };
+}
+
+function fillOf({ fill = 'air' }: Given): number {
+  if (fill === 'air') return Number.POSITIVE_INFINITY;
+  if (fill === 'water') return WATER_OHM_M;
+  const ohmM = Number(fill);
+  if (!(ohmM >= 0) || fill === '')
+    throw faultOf('arguments', '--fill', String(fill), 'air, water or a resistivity in Ω·m');
+  return ohmM;
+}
+
+function layersOf(text: string): PlannedGround {
+  const parts = text.split(',').map((part) => part.split(':'));
+  const resistivitiesOhmM = parts.map(([resistivity = '']) => asNumber('layers', resistivity));
+  const thicknessesM = parts.slice(0, -1).map(([, thickness = '']) => asNumber('layers', thickness));
+  const last = parts[parts.length - 1];
+  if (last?.length !== 1 || parts.slice(0, -1).some(({ length }) => length !== 2)) {
+    throw faultOf(
+      'arguments',
+      '--layers',
+      text,
+      'resistivity:thickness from the top, the last without a thickness, as 100:1,1000:3,100',
+    );
+  }
+  return { kind: 'layers', ground: { resistivitiesOhmM, thicknessesM } };
+}
+
+function targetOf(values: Given, ground: PlannedGround): PlanTarget | null {
+  if (ground.kind !== 'void') return null;
+  const { shape, depthM, bearingDeg, fillOhmM, hostOhmM } = ground;
+  const lengthM = shape.kind === 'passage' ? shape.lengthM : USUAL_PASSAGE_LENGTH_M;
+  return { kind: shape.kind, radiusM: needed(values, 'radius'), depthM, lengthM, bearingDeg, fillOhmM, hostOhmM };
+}
+
+function asNumber(option: keyof typeof OPTIONS, text: string): number {
+  const value = text.trim() === '' ? Number.NaN : Number(text);
+  if (!Number.isFinite(value)) throw faultOf('arguments', `--${option}`, text, 'a number');
+  return value;
+}
+
+const number = (values: Given, option: keyof typeof OPTIONS, otherwise: number): number =>
+  values[option] === undefined ? otherwise : asNumber(option, String(values[option]));
+
+function needed(values: Given, option: keyof typeof OPTIONS): number {
+  if (values[option] === undefined) throw faultOf('arguments', `--${option}`, '', 'a number');
+  return asNumber(option, String(values[option]));
+}
+
+function numbers(values: Given, option: keyof typeof OPTIONS): number[] {
+  if (values[option] === undefined) throw faultOf('arguments', `--${option}`, '', 'numbers divided by commas');
+  return String(values[option])
+    .split(',')
+    .map((text) => asNumber(option, text));
+}
+
+function planDocument(readings: readonly PlannedReading[], advice: PlanAdvice | null): object {
+  return {
+    readings: readings.map(({ spacingM, offsetM, ratio, ratioError, apparentOhmM, resistanceOhm, figureOhmM }) => ({
+      spacing_m: spacingM,
+      offset_m: offsetM,
+      ...(ratio === null ? {} : { ratio, ratio_error: ratioError }),
+      ...(apparentOhmM === null ? {} : { apparent_resistivity_ohm_m: apparentOhmM }),
+      ...(resistanceOhm === null ? {} : { resistance_ohm: resistanceOhm }),
+      figure_ohm_m: figureOhmM,
+    })),
+    ...(advice && {
+      advice: {
+        best_spacing_m: advice.bestSpacingM,
+        spacings: advice.spacings.map(({ spacingM, highest, highestAtM, lowest, lowestAtM }) => ({
+          spacing_m: spacingM,
+          highest_change: highest,
+          highest_at_m: highestAtM,
+          lowest_change: lowest,
+          lowest_at_m: lowestAtM,
+        })),
+        station_step_m: advice.stationStepM,
+        line_length_m: advice.lineLengthM,
+        smallest_radius_m: advice.smallestRadiusM,
+        remotes_m: advice.remotesM,
+      },
+    }),
+  };
+}
+
+const percent = (change: number): string => `${change < 0 ? '−' : '+'}${Math.abs(100 * change).toFixed(1)} %`;
+
+const beside = (offsetM: number): string => (offsetM < 0.005 ? 'over it' : `${metres(offsetM)} beside it`);
+
+function planText(readings: readonly PlannedReading[], advice: PlanAdvice | null, noise: number): string {
+  const rows = readings.map(({ spacingM, offsetM, ratio, ratioError, resistanceOhm, figureOhmM }) => {
+    const change = ratio === null ? '' : `  ${percent(ratio - 1)} (± ${(100 * (ratioError ?? 0)).toFixed(2)})`;
+    const resistance = resistanceOhm === null ? '' : `  R ${significant(resistanceOhm, 4)} Ω`;
+    return `  ${metres(spacingM).padStart(8)} at ${metres(offsetM).padEnd(8)} ${significant(figureOhmM, 4).padStart(7)} Ω·m${change}${resistance}`;
+  });
+  return ['Spacing, midpoint, figure', ...rows, ...(advice ? adviceText(advice, noise) : [])].join('\n');
+}
+
+function adviceText(advice: PlanAdvice, noise: number): string[] {
+  const { spacings, bestSpacingM, stationStepM, lineLengthM, smallestRadiusM, remotesM } = advice;
+  return [
+    '',
+    'To look for it',
+    ...spacings.map(
+      ({ spacingM, highest, highestAtM, lowest, lowestAtM }) =>
+        `  ${metres(spacingM).padStart(8)}: highest ${percent(highest)} ${beside(highestAtM)}, lowest ${percent(lowest)} ${beside(lowestAtM)}`,
+    ),
+    `  It shows best at ${metres(bestSpacingM)}. Stations every ${metres(stationStepM)}, over ${metres(lineLengthM)} of line or more, and a reference far from it.`,
+    smallestRadiusM === null
+      ? `  At ${100 * noise} % of scatter no void of that depth would show by two standard errors of one reading.`
+      : `  At ${100 * noise} % of scatter the smallest that would show by two standard errors of one reading has a radius of ${significant(smallestRadiusM, 2)} m. Uneven soil hides more.`,
+    ...(remotesM === null
+      ? []
+      : [`  Remote electrodes ${metres(remotesM)} away or farther keep the widest spacing within 5 %.`]),
+    '  No reading at all is no proof of sound ground.',
+  ];
+}
