@@ -1,6 +1,7 @@
 import { roundChamber, roundPassage, USUAL_PASSAGE_LENGTH_M } from '../ground/void-shape';
 import { type PlannedGround, type PlannedReading, planReadings } from '../studies/plan';
 import { type PlanAdvice, type PlanTarget, planSurvey } from '../studies/plan-advice';
+import { adviceWords, changeText } from '../studies/plan-words';
 import { HOOKUPS } from '../survey/hookup';
 import { metres, significant } from '../survey/wording';
 import { faultOf } from './faults';
@@ -179,35 +180,15 @@ function planDocument(readings: readonly PlannedReading[], advice: PlanAdvice | 
   };
 }
 
-const percent = (change: number): string => `${change < 0 ? '−' : '+'}${Math.abs(100 * change).toFixed(1)} %`;
-
-const beside = (offsetM: number): string => (offsetM < 0.005 ? 'over it' : `${metres(offsetM)} beside it`);
-
 function planText(readings: readonly PlannedReading[], advice: PlanAdvice | null, noise: number): string {
   const rows = readings.map(({ spacingM, offsetM, ratio, ratioError, resistanceOhm, figureOhmM }) => {
-    const change = ratio === null ? '' : `  ${percent(ratio - 1)} (± ${(100 * (ratioError ?? 0)).toFixed(2)})`;
+    const change = ratio === null ? '' : `  ${changeText(ratio - 1)} (± ${(100 * (ratioError ?? 0)).toFixed(2)})`;
     const resistance = resistanceOhm === null ? '' : `  R ${significant(resistanceOhm, 4)} Ω`;
     return `  ${metres(spacingM).padStart(8)} at ${metres(offsetM).padEnd(8)} ${significant(figureOhmM, 4).padStart(7)} Ω·m${change}${resistance}`;
   });
-  return ['Spacing, midpoint, figure', ...rows, ...(advice ? adviceText(advice, noise) : [])].join('\n');
-}
-
-function adviceText(advice: PlanAdvice, noise: number): string[] {
-  const { spacings, bestSpacingM, stationStepM, lineLengthM, smallestRadiusM, remotesM } = advice;
   return [
-    '',
-    'To look for it',
-    ...spacings.map(
-      ({ spacingM, highest, highestAtM, lowest, lowestAtM }) =>
-        `  ${metres(spacingM).padStart(8)}: highest ${percent(highest)} ${beside(highestAtM)}, lowest ${percent(lowest)} ${beside(lowestAtM)}`,
-    ),
-    `  It shows best at ${metres(bestSpacingM)}. Stations every ${metres(stationStepM)}, over ${metres(lineLengthM)} of line or more, and a reference far from it.`,
-    smallestRadiusM === null
-      ? `  At ${100 * noise} % of scatter no void of that depth would show by two standard errors of one reading.`
-      : `  At ${100 * noise} % of scatter the smallest that would show by two standard errors of one reading has a radius of ${significant(smallestRadiusM, 2)} m. Uneven soil hides more.`,
-    ...(remotesM === null
-      ? []
-      : [`  Remote electrodes ${metres(remotesM)} away or farther keep the widest spacing within 5 %.`]),
-    '  No reading at all is no proof of sound ground.',
-  ];
+    'Spacing, midpoint, figure',
+    ...rows,
+    ...(advice ? ['', 'To look for it', ...adviceWords(advice, noise).map((text) => `  ${text}`)] : []),
+  ].join('\n');
 }

@@ -3,10 +3,12 @@ import type { SoundingResult } from '../studies/sounding';
 import type { SoundingInput } from '../studies/sounding-input';
 import type { Tick } from '../studies/study-key';
 import type { StudiesWorker } from './studies.worker';
+import type { StudiesTable } from './studies-table';
 
 /** The studies worker as the page sees it. Ending it is how a study is cancelled: its answer then never comes. */
 export interface StudiesClient {
   sounding(input: SoundingInput, tick: Tick): Promise<SoundingResult>;
+  plan(...given: Parameters<StudiesTable['plan']>): Promise<ReturnType<StudiesTable['plan']>>;
   end(): void;
 }
 
@@ -17,6 +19,7 @@ export function startStudiesClient(onFailure: (reason: string) => void): Studies
   const table: Remote<StudiesWorker> = wrap<StudiesWorker>(worker);
   return {
     sounding: (input, tick) => table.sounding(input, proxy(tick)),
+    plan: (...given) => table.plan(...given),
     end: () => worker.terminate(),
   };
 }

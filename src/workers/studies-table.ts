@@ -1,11 +1,15 @@
 import { createVoidTable, type VoidTable } from '../ground/void-table';
+import { type PlanAdvice, type PlanTarget, planSurvey } from '../studies/plan-advice';
 import { type SoundingResult, sounding } from '../studies/sounding';
 import type { SoundingInput } from '../studies/sounding-input';
 import type { Tick } from '../studies/study-key';
+import type { Hookup } from '../survey/hookup';
+import type { Outcome } from '../survey/outcome';
 
 /** The slow questions that the studies worker can be asked. Plain data in, plain data out, but for the ear of progress. */
 export interface StudiesTable {
   sounding(input: SoundingInput, tick: Tick): SoundingResult;
+  plan(target: PlanTarget, hookup: Hookup, noise: number): Outcome<PlanAdvice>;
 }
 
 /** What takes long to make, and serves every question alike, is made once. */
@@ -17,5 +21,6 @@ export function createStudiesTable(): StudiesTable {
   };
   return {
     sounding: (input, tick) => sounding(input, tableOf, tick),
+    plan: planSurvey,
   };
 }

@@ -3,6 +3,8 @@ import { benchAppraise } from './appraise.bench';
 import { benchEditToFrame } from './edit-to-frame.bench';
 import { benchLineFit } from './line-fit.bench';
 import { benchManySegments } from './many-segments.bench';
+import { benchVoidResponse } from './void-response.bench';
+import { benchVoidTest } from './void-test.bench';
 
 /** Bars of this bench; ratios within one run, so that a slow machine does not fail them. */
 const APPRAISE_OVER_PARSE = 5;
@@ -12,6 +14,8 @@ const EDIT_TO_FRAME_MS = 100;
 const OURS_OVER_BARE = 1.3;
 /** 1,000 lines of 100 electrodes. */
 const LINE_FIT_MS = 300;
+/** A chamber of some 300 panels and more, 60 readings, from nothing. */
+const VOID_RESPONSE_MS = 150;
 
 const { rows, exponent } = benchAppraise();
 const [cpu] = cpus();
@@ -37,6 +41,19 @@ process.stdout.write(`${lines.join('\n')}\n`);
 const fit = benchLineFit();
 process.stdout.write(
   `\nfit of ${fit.lines} lines: ${fit.fitMs.toFixed(0)} ms, ${fit.placedMs.toFixed(0)} ms with the places of 100 electrodes each; exponent ${fit.exponent.toFixed(2)}\n`,
+);
+
+const voids = benchVoidResponse();
+const ladders = benchVoidTest();
+process.stdout.write(
+  `${[
+    'void response of 60 readings, from nothing',
+    ...voids.map(
+      ({ name, panels, milliseconds }) => `  ${name}, ${panels.join('/')} panels: ${milliseconds.toFixed(0)} ms`,
+    ),
+    'ladders',
+    ...ladders.map(({ name, milliseconds }) => `  ${name}: ${milliseconds.toFixed(0)} ms`),
+  ].join('\n')}\n`,
 );
 
 const edits = await benchEditToFrame();
@@ -70,6 +87,13 @@ if (fit.placedMs > LINE_FIT_MS) {
   misses.push(`fitting ${fit.lines} lines takes ${fit.placedMs.toFixed(0)} ms; the bar is ${LINE_FIT_MS} ms`);
 }
 if (fit.exponent > LARGEST_EXPONENT) misses.push(`the fit's exponent is ${fit.exponent.toFixed(2)}`);
+const chamber = voids[0];
+if (chamber && chamber.milliseconds > VOID_RESPONSE_MS) {
+  misses.push(`${chamber.name} takes ${chamber.milliseconds.toFixed(0)} ms; the bar is ${VOID_RESPONSE_MS} ms`);
+}
+for (const { name, milliseconds, barMs } of ladders) {
+  if (milliseconds > barMs) misses.push(`${name} takes ${milliseconds.toFixed(0)} ms; the bar is ${barMs} ms`);
+}
 const largest = rows[rows.length - 1];
 for (const ms of largest ? [largest.appraiseMs, largest.medianMs] : []) {
   const ratio = ms / (largest?.parseMs ?? 1);

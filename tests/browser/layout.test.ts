@@ -470,4 +470,16 @@ describe('the margin', () => {
     await pressed(page, 'Draw a line on the map');
     await axe(page);
   });
+
+  it('says how to look for a void, and refuses one without a roof', async () => {
+    const page = await openLayout();
+    const plan = page.getByRole('form', { name: 'Plan' });
+    await plan.getByLabel('Depth of its middle, m').fill('0.5');
+    await plan.getByRole('button', { name: 'Work it out' }).click();
+    await plan.getByRole('alert').getByText('has no roof').waitFor();
+    await plan.getByLabel('Depth of its middle, m').fill('2');
+    await plan.getByRole('button', { name: 'Work it out' }).click();
+    await page.getByText('It shows best at 1.5 m.').waitFor();
+    await page.getByText('No reading at all is no proof of sound ground.').waitFor();
+  });
 });

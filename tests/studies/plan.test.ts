@@ -85,7 +85,8 @@ describe('a plan', () => {
       spacingsM: LADDER.map((spacing) => 3 * spacing),
       offsetsM: [3],
     });
-    one.forEach(({ ratio }, i) => expect(three[i]?.ratio).toBeCloseTo(ratio as number, 9));
+    expect(one).toHaveLength(LADDER.length);
+    for (const [i, { ratio }] of one.entries()) expect(three[i]?.ratio).toBeCloseTo(ratio as number, 9);
   });
 
   it('reads two probes as mostly contact', () => {

@@ -8,6 +8,7 @@ import { tapeWords, unsureWords } from '../../words/layout-words';
 import { lineWords } from '../../words/line-words';
 import { HistoryButtons } from '../record/HistoryButtons';
 import { NewLine } from './NewLine';
+import { PlanSection } from './PlanSection';
 
 /** Every line with what there is to know of its place, and the ways to a new one. */
 export function LinesList({ content }: { content: Content }) {
@@ -64,6 +65,10 @@ export function LinesList({ content }: { content: Content }) {
           ))}
         </ul>
         <HistoryButtons />
+      </section>
+      <section aria-labelledby="plan-head">
+        <h2 id="plan-head">What would show</h2>
+        <PlanSection />
       </section>
     </>
   );
