@@ -85,6 +85,9 @@ describe('what a ladder can say, on the card of a reading', () => {
     const page = await opened(keyOf('A', 19, 2));
     await section(page).getByRole('button', { name: 'Work it out' }).click();
     await section(page).getByRole('status').waitFor();
+    await section(page)
+      .getByRole('group', { name: /^The ground under line/ })
+      .waitFor();
     await select(page, keyOf('D', 19, 2));
     await section(page).getByRole('button', { name: 'Work it out' }).waitFor();
     expect(await section(page).getByRole('status').count()).toBe(0);

@@ -1,8 +1,16 @@
 import { useMemo } from 'react';
+import { groundColumnFigure } from '../../../figures/ground-column';
+import { fileLook, pageLook } from '../../../figures/look';
+import type { SoundingResult } from '../../../studies/sounding';
 import { soundingInput } from '../../../studies/sounding-input';
-import { SOUNDING_ASSUMPTIONS, soundingWords } from '../../../studies/sounding-words';
+import { SOUNDING_ASSUMPTIONS, showsVoid, soundingWords } from '../../../studies/sounding-words';
+import { metres } from '../../../survey/wording';
+import { useAppState } from '../../app-context';
 import type { Content } from '../../state/app-state';
 import type { ReadingEntry } from '../../state/reading-index';
+import { useTheme } from '../../theme';
+import { fileNameFrom } from '../../words/file-name';
+import { FigureView } from '../FigureView';
 import { useSounding } from './use-sounding';
 
 /** What the ladder of a reading can say of contact, layers and voids, worked out when it is asked for. */
@@ -49,8 +57,40 @@ export function LadderSays({ content, here }: { content: Content; here: ReadingE
           </button>
         </>
       )}
-      {state.kind === 'done' && <Answer told={soundingWords(state.result)} />}
+      {state.kind === 'done' && (
+        <>
+          <Answer told={soundingWords(state.result)} />
+          <Column result={state.result} />
+        </>
+      )}
     </section>
+  );
+}
+
+/** The layers with their ranges, and where a void would lie. */
+function Column({ result }: { result: SoundingResult }) {
+  const theme = useTheme(useAppState((state) => state.theme));
+  const { model } = result.layers;
+  if (!model) return null;
+  const { test } = result.void;
+  const told = soundingWords(result);
+  const depth = test && showsVoid(test) ? test.best?.depthM : null;
+  const column = {
+    resistivities: model.resistivities,
+    thicknesses: model.thicknesses,
+    voidDepthM: depth ? { value: depth.best, low95: depth.low95, high95: depth.high95 } : null,
+    title: `The ground under line ${result.line} at ${metres(result.chainageM)}`,
+    summary: [...told.layers, ...told.void].join(' '),
+  };
+  return (
+    <FigureView
+      svg={groundColumnFigure(column, pageLook(theme))}
+      selectedSid=""
+      onSelect={() => undefined}
+      name="ground"
+      forFile={() => groundColumnFigure(column, fileLook())}
+      fileName={fileNameFrom(['ground', result.line, metres(result.chainageM)], 'svg')}
+    />
   );
 }
 
