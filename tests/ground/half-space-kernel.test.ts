@@ -168,6 +168,57 @@ describe('a half-sphere of other ground at the surface', () => {
   });
 });
 
+describe('an upright contact of two grounds', () => {
+  const FAR = 4000;
+
+  /** The right wall of a body that reaches far to the left: its other ends are too far off to be felt. */
+  function wall(finest: number): QuarterMesh {
+    const edges = [0];
+    for (let step = finest; (edges.at(-1) as number) < FAR; step *= 1.15) edges.push((edges.at(-1) as number) + step);
+    const corners: number[] = [];
+    const centres: number[] = [];
+    const areas: number[] = [];
+    for (let i = 1; i < edges.length; i += 1) {
+      for (let j = 1; j < edges.length; j += 1) {
+        const [y0, y1, z0, z1] = [edges[i - 1], edges[i], edges[j - 1], edges[j]] as [number, number, number, number];
+        corners.push(FAR, y0, z0, FAR, y1, z0, FAR, y1, z1, FAR, y0, z1);
+        centres.push(FAR, (y0 + y1) / 2, (z0 + z1) / 2);
+        areas.push(4 * (y1 - y0) * (z1 - z0));
+      }
+    }
+    return {
+      count: areas.length,
+      corners: Float64Array.from(corners),
+      centres: Float64Array.from(centres),
+      areas: Float64Array.from(areas),
+    };
+  }
+
+  /*
+   * Pole-pole square to the contact, both electrodes on its side of 100 Ω·m, 900 Ω·m beyond it: ρ₁(1 + k·a/(|x_C| + |x_P|))
+   * by the image of the source, k = 0.8 (exact; computed for this project).
+   */
+  it.each([
+    [10, 8, 108.888889],
+    [6, 4, 116],
+    [3, 1, 140],
+  ])('with electrodes at %d and %d m from it reads %d Ω·m', (c, p, exact) => {
+    const surface = wall(0.25);
+    const kappa = (100 - 900) / (100 + 900);
+    // Flat walls do not see themselves: (½ + κK) φ = φ₀ is φ = 2 φ₀, and the change is one sum.
+    const { potential } = electrodeVectors(surface, FAR + c, 0);
+    const { flux } = electrodeVectors(surface, FAR + p, 0);
+    let sum = 0;
+    for (const [part, values] of potential.entries()) {
+      for (let j = 0; j < surface.count; j += 1) {
+        sum += 2 * (values[j] as number) * ((flux[part] as Float64Array)[j] as number);
+      }
+    }
+    const apparent = 100 * (1 - 2 * Math.PI * (c - p) * kappa * sum);
+    expect(Math.abs(apparent - exact) / (exact - 100)).toBeLessThan(0.02);
+  });
+});
+
 describe('the solver', () => {
   it('agrees with a general library of matrices, sizes that fill no block of four too', () => {
     fc.assert(
