@@ -19,7 +19,9 @@ export const PLAN_HELP = `hollowline plan --hookup H --spacings 2,4,8,20 [--offs
                                       depth of the axis or centre; bearing between passage and line (90 = square to it);
                                       water is 30 Ω·m
   --rho OHM_M --rod-length M --rod-radius M     uniform ground under two probes (hookup two_probe)
-  --noise SHARE       what a reading scatters by, for the advice over a void; 0.03 when not said
+  --noise SHARE       what a reading scatters by, for the advice over a void; 0.03 when not said. The advice: a ladder
+                      on marks of the tape; stations no farther apart than its smallest spacing, two at least on the
+                      anomaly; line to three stations beyond what changes by the noise; remotes for 5 % at most
   --json              one JSON document: readings for spacings × offsets, offsets fastest
 
   Assumptions: flat ground; electrodes as points on it; remotes infinitely far; layers even and endless; a void alone in
@@ -57,7 +59,7 @@ type Given = Readonly<Partial<Record<keyof typeof OPTIONS, string | boolean>>>;
 
 /** `hollowline plan`: exit 0; what cannot be planned is bad input. */
 export function plan(args: readonly string[], print: (text: string) => void): number {
-  const { values, positionals } = parsed(args, OPTIONS);
+  const { values, positionals } = parsed(withSigns(args), OPTIONS);
   if (positionals[0] !== undefined) throw faultOf('arguments', '1', positionals[0], 'options only');
   if (values.hookup === undefined) throw faultOf('arguments', '--hookup', '', `one of ${HOOKUPS.join(', ')}`);
   const hookup = oneOf(values.hookup, HOOKUPS, '--hookup', 'unknown');
@@ -78,6 +80,17 @@ export function plan(args: readonly string[], print: (text: string) => void): nu
   if (values.json) print(JSON.stringify(planDocument(planned.value, advice?.value ?? null), null, 2));
   else print(planText(planned.value, advice?.value ?? null, number(values, 'noise', USUAL_NOISE)));
   return 0;
+}
+
+/** A value that begins with a minus is joined to its option, which would else be taken for another option. */
+function withSigns(args: readonly string[]): string[] {
+  const joined: string[] = [];
+  for (const [i, arg] of args.entries()) {
+    const before = args[i - 1] ?? '';
+    if (/^-[\d.]/.test(arg) && /^--[a-z-]+$/.test(before)) joined[joined.length - 1] = `${before}=${arg}`;
+    else joined.push(arg);
+  }
+  return joined;
 }
 
 function groundOf(values: Given): PlannedGround {
@@ -164,17 +177,20 @@ function planDocument(readings: readonly PlannedReading[], advice: PlanAdvice | 
     ...(advice && {
       advice: {
         best_spacing_m: advice.bestSpacingM,
-        spacings: advice.spacings.map(({ spacingM, highest, highestAtM, lowest, lowestAtM }) => ({
+        spacings: advice.spacings.map(({ spacingM, highest, highestAtM, lowest, lowestAtM, shows }) => ({
           spacing_m: spacingM,
           highest_change: highest,
           highest_at_m: highestAtM,
           lowest_change: lowest,
           lowest_at_m: lowestAtM,
+          shows,
         })),
         station_step_m: advice.stationStepM,
         line_length_m: advice.lineLengthM,
+        anomaly_reach_m: advice.anomalyReachM,
         smallest_radius_m: advice.smallestRadiusM,
         remotes_m: advice.remotesM,
+        remotes_share: advice.remotesShare,
       },
     }),
   };

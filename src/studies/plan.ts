@@ -5,20 +5,10 @@ import { type Rod, rodContactOhm } from '../ground/rod-contact';
 import type { SurfaceElectrodes } from '../ground/small-void';
 import { twoProbeOhm } from '../ground/two-probe';
 import { createVoidModel } from '../ground/void-response';
-import type { VoidShape } from '../ground/void-shape';
 import { HOOKUP_LABEL, type Hookup, isTwoProbe } from '../survey/hookup';
 import { done, type Outcome, refuse } from '../survey/outcome';
-
-export interface PlannedVoid {
-  readonly shape: VoidShape;
-  /** Of its middle or axis. */
-  readonly depthM: number;
-  /** Between passage and line; 90 = square to it. */
-  readonly bearingDeg: number;
-  /** Infinity for air. */
-  readonly fillOhmM: number;
-  readonly hostOhmM: number;
-}
+import { twoProbeChange, twoProbeSentence } from './plan-two-probe';
+import type { PlannedPlace, PlannedVoid } from './plan-void';
 
 /** The ground that is described: flat layers, a void in uniform ground, or uniform ground under two probes. */
 export type PlannedGround =
@@ -38,9 +28,7 @@ export interface PlanQuestion {
 }
 
 /** What would be read. What the ground asked for does not give is null. */
-export interface PlannedReading {
-  readonly spacingM: number;
-  readonly offsetM: number;
+export interface PlannedReading extends PlannedPlace {
   /** Over the same reading without the void. */
   readonly ratio: number | null;
   readonly ratioError: number | null;
@@ -50,14 +38,17 @@ export interface PlannedReading {
   readonly figureOhmM: number;
 }
 
-/** MN of a Schlumberger reading over a void, as a share of AB/2: small, so that it is read as at a point. */
-const SMALL_INNER = 1 / 50;
+/**
+ * MN of a Schlumberger reading over a void, as a share of AB/2: so small that it is read as at a point. Over a passage 2 m
+ * down that is within 1e-6 of the ratio up to AB/2 = 20 m; a fiftieth would be 0.005 off there.
+ */
+const SMALL_INNER = 1e-4;
 
 /**
  * What would be read over a described ground: spacings × offsets, offsets fastest. Flat ground, point electrodes,
  * remotes infinitely far, a passage centred on offset 0. `tick` hears the share that is done.
  * Refusals: `spacing_not_positive`, `offset_not_a_number`, `two_probe_sees_no_such_ground`, `rods_are_for_two_probe`,
- * `ground_not_positive`, and those of `layoutOf`, the rods and the void.
+ * `ground_not_positive`, `separation_not_positive`, `rods_too_close`, and those of `layoutOf`, the rods and the void.
  */
 export function planReadings(
   question: PlanQuestion,
@@ -70,10 +61,18 @@ export function planReadings(
   if (offsetsM.length === 0 || !offsetsM.every(Number.isFinite)) {
     return refuse('offset_not_a_number', 'Give offsets as metres along the line.');
   }
+  if (!(question.n > 0 && Number.isFinite(question.n))) {
+    return refuse('separation_not_positive', 'Give a separation factor n above 0.');
+  }
+  const places = spacingsM.flatMap((spacingM) => offsetsM.map((offsetM) => ({ spacingM, offsetM })));
   if (isTwoProbe(hookup) && ground.kind !== 'rods') {
+    if (ground.kind === 'void') {
+      const change = twoProbeChange(ground, places);
+      return change.ok ? refuse('two_probe_sees_no_such_ground', twoProbeSentence(change.value)) : change;
+    }
     return refuse(
       'two_probe_sees_no_such_ground',
-      'A two-probe reading is mostly the contact of its rods: it shows neither layers nor a void (a passage of radius 1 m, 2 m down, changes it by under 1 %). Plan it with the resistivity and the rods.',
+      'A two-probe reading is mostly the contact of its rods and does not show layers. Plan it with the resistivity and the rods.',
     );
   }
   if (!isTwoProbe(hookup) && ground.kind === 'rods') {
@@ -82,14 +81,11 @@ export function planReadings(
       `Rods matter to two-probe readings only; ${HOOKUP_LABEL[hookup]} needs layers or a void.`,
     );
   }
-  const places = spacingsM.flatMap((spacingM) => offsetsM.map((offsetM) => ({ spacingM, offsetM })));
   tick(0);
   const planned = plannedIn(question, places);
   tick(1);
   return planned;
 }
-
-type PlannedPlace = Pick<PlannedReading, 'spacingM' | 'offsetM'>;
 
 function plannedIn(question: PlanQuestion, places: readonly PlannedPlace[]): Outcome<PlannedReading[]> {
   const { ground } = question;
@@ -112,6 +108,12 @@ function overRods(
   if (!(groundOhmM > 0)) return refuse('ground_not_positive', 'The resistivity has to be above 0 Ω·m.');
   const contact = rodContactOhm(rod, groundOhmM);
   if (!contact.ok) return contact;
+  if (!places.every(({ spacingM }) => spacingM > rod.lengthM)) {
+    return refuse(
+      'rods_too_close',
+      'Two rods closer than they are long do not feel each other as points: give a wider spacing.',
+    );
+  }
   return done(
     places.map((place) => {
       const resistanceOhm = twoProbeOhm(contact.value, contact.value, groundOhmM, place.spacingM);

@@ -2,9 +2,10 @@ import { constantPart } from '../ground/constant-part';
 import { contactNetwork, type SeatingContact } from '../ground/contact-network';
 import { type Follows, followsWhat } from '../ground/follows';
 import { geometricFactorM, twoProbeFactorM } from '../ground/geometric-factor';
+import { CONSIDERABLY_LESS_SUPPORT } from '../ground/information-criterion';
 import { nominalDistances } from '../ground/layout';
 import { twoProbeLadder } from '../ground/two-probe';
-import type { VoidTest } from '../ground/void-test';
+import type { VoidTest, VoidVerdict } from '../ground/void-test';
 import type { ProbePair, SoundingInput } from './sounding-input';
 
 /**
@@ -123,18 +124,35 @@ function followsOf(pairs: readonly ProbePair[]): Follows | null {
   );
 }
 
+/** Verdicts by which contact alone is not what the ladder shows: a share fitted as if it were would be wrong and narrow. */
+const NOT_CONTACT_ALONE: readonly VoidVerdict[] = ['void_like', 'layer_like', 'beyond_void'];
+
+const isContactOutdone = ({ verdict, criteria }: VoidTest): boolean =>
+  NOT_CONTACT_ALONE.includes(verdict) ||
+  (verdict === 'unresolved' && criteria.contact >= Math.min(...Object.values(criteria)) + CONSIDERABLY_LESS_SUPPORT);
+
 /**
  * Contact in a ladder that should be free of it: against the reference where there is one, else as a part of R that no
- * spacing changes, which ground that grows more resistive downwards can make as well.
+ * spacing changes, which ground that grows more resistive downwards can make as well. Shares are those of contact as the
+ * only cause; where another cause explains the ladder better, or none does, there are none.
  */
 export function contactOfLadder(input: SoundingInput, test: VoidTest | null, layersExplain: boolean): ContactVerdict {
   if (input.hookup !== 'pole_pole') {
     return nothingSaid('hardly_felt', 'Four electrodes hardly feel the contact of their rods: no share is estimated.');
   }
   const compared = input.rungs.filter(({ reference }) => reference !== null);
+  if (test && isContactOutdone(test)) {
+    return nothingSaid(
+      'cannot_tell',
+      'Contact as the only cause does not explain this ladder; how much of it there is beside another cause cannot be told.',
+    );
+  }
   if (test && test.contactShares.length > 0) {
     const bySpacing = test.contactShares.map((share, k) => ({ spacingM: compared[k]?.spacingM ?? 0, ...share }));
-    return shared(bySpacing, 'Contact is what this ladder has beyond the reference that no spacing changes.');
+    return shared(
+      bySpacing,
+      'As if contact were all that differs from the reference: the part of R beyond it that no spacing changes.',
+    );
   }
   const part = constantPart(
     input.rungs.map(({ layout, figureOhmM }) => {

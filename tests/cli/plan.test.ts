@@ -45,6 +45,24 @@ describe('hollowline plan', () => {
     );
   });
 
+  it('takes offsets on both sides, the first with a minus', () => {
+    const ran = runCli(
+      'plan',
+      '--hookup',
+      'pole-pole',
+      '--spacings',
+      '4',
+      '--offsets',
+      '-2.5,0,2.5',
+      ...PASSAGE,
+      '--json',
+    );
+    expect(ran).toMatchObject({ code: 0, stderr: '' });
+    const readings: { offset_m: number; ratio: number }[] = JSON.parse(ran.stdout).readings;
+    expect(readings.map(({ offset_m }) => offset_m)).toEqual([-2.5, 0, 2.5]);
+    expect(readings[0]?.ratio).toBeCloseTo(readings[2]?.ratio as number, 9);
+  });
+
   it('reads layers and rods, and says how to look for a void in words', () => {
     const layers = runCli(
       'plan',
@@ -71,6 +89,7 @@ describe('hollowline plan', () => {
     [['--hookup', 'pole-pole', '--spacings', '2,x', ...PASSAGE], '--spacings'],
     [['--hookup', 'pole-pole', '--spacings', '2', '--layers', '100:1'], '--layers'],
     [['--hookup', 'two-probe', '--spacings', '2', ...PASSAGE], 'mostly the contact'],
+    [['--hookup', 'two-probe', '--spacings', '2', ...PASSAGE], '0.'],
     [['--hookup', 'pole-pole', '--spacings', '2', '--void', 'cave', '--radius', '1', '--depth', '2'], '--void'],
     [['--hookup', 'pole-pole', '--spacings', '2', '--void', 'chamber', '--radius', '3', '--depth', '2'], 'no roof'],
   ])('refuses %j with one line', (args, words) => {

@@ -10,19 +10,24 @@ describe('hollowline sounding', () => {
       line: 'A',
       chainage_m: 19,
       hookup: 'pole_pole',
-      contact: { verdict: 'little_contact' },
+      contact: { verdict: 'cannot_tell', share: null, share_low_95: null, share_high_95: null },
       layers: { reason: null },
       void: { verdict: expect.any(String), delta_criterion: expect.any(Number) },
     });
-    const { share, share_low_95: low, share_high_95: high } = document.contact;
-    expect(low).toBeLessThanOrEqual(share);
-    expect(high).toBeGreaterThanOrEqual(share);
     for (const layer of document.layers.model) {
       expect(layer.resistivity_low_95).toBeLessThanOrEqual(layer.resistivity_ohm_m);
       expect(layer.resistivity_high_95).toBeGreaterThanOrEqual(layer.resistivity_ohm_m);
     }
     expect(document.layers.model[document.layers.model.length - 1].thickness_m).toBeNull();
     expect(document.void.depth_low_95_m).toBeLessThan(document.void.depth_high_95_m);
+  });
+
+  it('gives the share of contact with its range where nothing else is needed', () => {
+    const ran = runCli('sounding', 'demo-data', '--line', 'D', '--at', '18', '--json');
+    const { contact } = JSON.parse(ran.stdout);
+    expect(contact.verdict).toBe('little_contact');
+    expect(contact.share_low_95).toBeLessThanOrEqual(contact.share);
+    expect(contact.share_high_95).toBeGreaterThanOrEqual(contact.share);
   });
 
   it('answers a two-probe ladder with contact, and with reasons in the place of layers and void', () => {

@@ -117,6 +117,18 @@ describe('a pole-pole ladder', () => {
     expect(told.layers.join(' ')).toContain('as if there were no void');
   });
 
+  it('over a passage is not called free of contact, which it has: beside a void its share cannot be told', () => {
+    const layouts = LADDER_M.map((a) => layoutFor('pole_pole', 10, a));
+    const ratios = voidRatios(roundPassage(1.45, 40), { depthM: 2.5, atM: 10, bearingDeg: 90 }, layouts, true);
+    const contactOhm = 0.3;
+    const figure = (a: number, k: number) =>
+      quiet('pole_pole')(a) * (ratios[k] as number) + 2 * Math.PI * a * contactOhm;
+    const result = run(made({ hookup: 'pole_pole', figure, reference: quiet('pole_pole') }));
+    expect(result.void.verdict).toBe('void_like');
+    expect(result.contact).toMatchObject({ verdict: 'cannot_tell', share: null, low95: null, high95: null });
+    expect(soundingWords(result).contact.join(' ')).not.toMatch(/\d %/);
+  });
+
   it('without a reference never comes to a void, and says what is missing', () => {
     const layered = run(made({ hookup: 'pole_pole', figure: quiet('pole_pole') }));
     expect(layered.void).toMatchObject({ verdict: 'no_void_needed', test: null });
