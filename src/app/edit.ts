@@ -7,8 +7,8 @@ import { author } from './author';
 import type { AppState, History } from './state/app-state';
 
 /**
- * One edit from its asking to the map: the change is applied and can be undone at once, the findings follow from the
- * worker, and the change is written down on the device. A refusal comes back to whoever asked.
+ * One edit from its asking to the map: the change is applied and can be undone at once, is drawn, and is written down on
+ * the device; findings for the lists follow a moment later. A refusal comes back to whoever asked.
  */
 export async function edit(
   parts: AppParts,
@@ -48,13 +48,15 @@ async function apply({ store, client, keep }: AppParts, change: Change, historyW
   const { survey, undo } = commit(before, change);
   store.dispatch({ type: 'changed', survey, history: historyWith(undo) });
   const writing = keep.add(before, change);
+  const troubled = (error: unknown) =>
+    store.dispatch({ type: 'trouble', sentence: `The map could not follow the edit: ${(error as Error).message}` });
   try {
     const computing = client.change(change, drape);
     const layers = await computing.layers;
     if (isOpen(store.get(), survey)) store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers } });
-    store.dispatch({ type: 'computed', survey, findings: await computing.findings });
+    void computing.findings.then((findings) => store.dispatch({ type: 'computed', survey, findings })).catch(troubled);
   } catch (error) {
-    store.dispatch({ type: 'trouble', sentence: `The map could not follow the edit: ${(error as Error).message}` });
+    troubled(error);
   }
   await writing;
 }

@@ -80,16 +80,16 @@ describe('an edit in the app', () => {
     expect(await edit(app, (open, author) => correctReading(open, last.id, { value: 600 }, author))).toMatchObject({
       ok: true,
     });
-    expect(ratioOf(last.id)).toBeCloseTo(2, 6);
+    await expect.poll(() => ratioOf(last.id)).toBeCloseTo(2, 6);
     expect(app.store.get().drawn?.layers.segments.features.map(({ properties }) => properties.grade)).toContain(
       'strong',
     );
     expect(app.store.get().history.undo.map(({ label }) => label)).toEqual(['Correct a reading']);
     await undo(app);
     expect(content().survey).toEqual(survey);
-    expect(ratioOf(last.id)).toBeCloseTo(1, 6);
+    await expect.poll(() => ratioOf(last.id)).toBeCloseTo(1, 6);
     await redo(app);
-    expect(ratioOf(last.id)).toBeCloseTo(2, 6);
+    await expect.poll(() => ratioOf(last.id)).toBeCloseTo(2, 6);
     await undo(app);
     await undo(app);
     expect(content().survey).toEqual(survey);
@@ -117,7 +117,7 @@ describe('an edit in the app', () => {
     await edit(app, (open, author) => correctReading(open, last.id, { value: 600 }, author));
     expect(app.store.get().kept).toBe('not_kept');
     expect(app.store.get().trouble).toContain('the disk is full');
-    expect(ratioOf(last.id)).toBeCloseTo(2, 6);
+    await expect.poll(() => ratioOf(last.id)).toBeCloseTo(2, 6);
   });
 
   it('of a survey that was only looked at keeps it whole first', async () => {
@@ -135,7 +135,7 @@ describe('an edit in the app', () => {
       ),
     );
     expect(content().survey.readings[4]?.value).toBe(600);
-    expect(ratioOf(last.id)).toBeCloseTo(2, 6);
+    await expect.poll(() => ratioOf(last.id)).toBeCloseTo(2, 6);
     expect((await device.lastOpen())?.survey).toEqual(content().survey);
     expect(app.store.get().history.undo).toHaveLength(6);
   });
