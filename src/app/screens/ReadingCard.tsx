@@ -14,6 +14,7 @@ import { LadderTable } from './LadderTable';
 import { ProfileChart } from './ProfileChart';
 import { ReadingSwatch } from './ReadingSwatch';
 import { ReadingActions } from './record/ReadingActions';
+import { TilesChart } from './TilesChart';
 
 const LadderSays = lazy(async () => ({ default: (await import('./read/LadderSays')).LadderSays }));
 
@@ -53,6 +54,7 @@ export function ReadingCard({ content, entry, onSelect, onClose }: ReadingCardPr
         <LadderSays content={content} here={entry} />
       </Suspense>
       <ProfileChart content={content} here={entry} theme={theme} onSelect={onSelect} />
+      <TilesChart content={content} here={entry} theme={theme} onSelect={onSelect} />
       <div className="card-actions">
         {content.survey.readings
           .filter(({ id }) => finding.readings.includes(id))
