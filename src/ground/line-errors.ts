@@ -59,7 +59,11 @@ export function placesUnder(layouts: readonly Layout[]): EvenPlaces {
  * figure shared by the readings compared with it, a level and a mean thickness of soil that are left open, and soil whose
  * ln thickness wanders along the line with a Gaussian covariance, seen through the first-order kernel of two layers.
  */
-export function lineErrors(readings: readonly LineReading[], soil: SoilOverRock): readonly LineErrors[] {
+export function lineErrors(
+  readings: readonly LineReading[],
+  soil: SoilOverRock,
+  tried: readonly Unevenness[] = TRIED,
+): readonly LineErrors[] {
   const n = readings.length;
   const layouts = readings.map(({ layout }) => layout);
   const places = placesUnder(layouts);
@@ -80,9 +84,9 @@ export function lineErrors(readings: readonly LineReading[], soil: SoilOverRock)
         (i === j ? p.noiseLn ** 2 : 0);
     }
   }
-  const lengths = [...new Set(TRIED.map(({ lengthM }) => lengthM))];
+  const lengths = [...new Set(tried.map(({ lengthM }) => lengthM))];
   const wandering = new Map(lengths.map((lengthM) => [lengthM, seenWandering(kernel, n, places, lengthM)]));
-  return TRIED.flatMap((uneven): LineErrors[] => {
+  return tried.flatMap((uneven): LineErrors[] => {
     const seen = wandering.get(uneven.lengthM) as Float64Array;
     const covariance = plain.map((value, at) => value + uneven.lnThickness ** 2 * (seen[at] as number));
     const factor = lowerFactor(covariance, n);

@@ -1,7 +1,8 @@
 import { layeredApparentOhmM } from '../../src/ground/layered-earth';
+import { type Layout, layoutOf, nominalDistances } from '../../src/ground/layout';
 import type { LineReading } from '../../src/ground/line-errors';
 import { placesUnder } from '../../src/ground/line-errors';
-import { type Layout, layoutOf, nominalDistances } from '../../src/ground/layout';
+import type { Place } from '../../src/ground/small-void';
 import { soilKernel } from '../../src/ground/soil-kernel';
 import { createVoidModel } from '../../src/ground/void-response';
 import { roundPassage } from '../../src/ground/void-shape';
@@ -81,7 +82,10 @@ export function blindLine(seed: number, withVoid: boolean): BlindLine {
   );
   const readings = LAYOUTS.map((layout, i): LineReading => {
     const spacingM = SPACINGS_M[i % SPACINGS_M.length] as number;
-    const { sigma, error } = referenceErrors.get(spacingM as (typeof SPACINGS_M)[number]) as { sigma: number; error: number };
+    const { sigma, error } = referenceErrors.get(spacingM as (typeof SPACINGS_M)[number]) as {
+      sigma: number;
+      error: number;
+    };
     const quiet = layeredApparentOhmM(GROUND, nominalDistances(layout));
     return {
       layout,
@@ -126,7 +130,7 @@ function voidAnswers({ chainageM, depthM, radiusM, bearingDeg }: BlindVoid): rea
     place: { xM: chainageM, yM: 0, depthM, bearingDeg },
     hostOhmM: 1,
     fillOhmM: Infinity,
-    electrodes: LAYOUTS.map(({ a, b, m, n }) => ({ a: at(a), b: at(b), m: at(m), n: at(n) })),
+    electrodes: LAYOUTS.map(({ a, b, m, n }) => ({ a: at(a) as Place, b: at(b), m: at(m) as Place, n: at(n) })),
   });
   if (!answer.ok) throw new Error(answer.sentence);
   return answer.value.map(({ ratio }) => Math.log(ratio));

@@ -1,0 +1,100 @@
+import { geometricFactorM } from './geometric-factor';
+import { nominalDistances } from './layout';
+import { placesUnder } from './line-errors';
+import type { PreparedLine } from './line-search';
+import { soilKernel } from './soil-kernel';
+
+/** Causes that a void has to be better than. */
+export type Rival = 'layer' | 'contact' | 'conductor';
+
+/** Air takes −1 of the first-order strength of a passage, clay and wet fill so much the other way (choice of three). */
+const CONDUCTOR_SHARES = [0.25, 0.5, 0.9] as const;
+
+/**
+ * Twice the gain in log likelihood, over uneven soil alone, of the best of each other cause: soil that steps to another
+ * thickness somewhere; contact at one place of a rod; a body that conducts better, at any place, depth and size that a
+ * void was tried at (the void's answer with the sign turned, which is its first order).
+ */
+export function rivalsOf(line: PreparedLine, lnRatio: Float64Array): Readonly<Record<Rival, number>> {
+  const without = line.scanner.scan(lnRatio).without;
+  const best: Record<Rival, number> = { layer: 0, contact: 0, conductor: 0 };
+  const n = line.readings.length;
+  const steps = stepsOfSoil(line);
+  const contacts = contactsOf(line);
+  const weighted = new Float64Array(n);
+  for (const [e, { inverse, logDeterminant }] of line.errors.entries()) {
+    const square = times(inverse, lnRatio, weighted);
+    const base = -logDeterminant - square - without;
+    const scratch = new Float64Array(n);
+    const free = (shape: Float64Array, signed: boolean): number => {
+      const product = dot(shape, weighted);
+      if (signed && product <= 0) return -Infinity;
+      return product ** 2 / times(inverse, shape, scratch);
+    };
+    for (const shape of steps) best.layer = Math.max(best.layer, base + free(shape, false));
+    for (const shape of contacts) best.contact = Math.max(best.contact, base + free(shape, true));
+    const strengths = line.scanner.strengths(e);
+    const responses = line.templates.lnRatio;
+    for (let t = 0; t < strengths.length; t += 1) {
+      let product = 0;
+      for (let i = 0; i < n; i += 1) product += (responses[t * n + i] as number) * (weighted[i] as number);
+      if (product >= 0) continue;
+      for (const share of CONDUCTOR_SHARES) {
+        best.conductor = Math.max(best.conductor, base - 2 * share * product - share ** 2 * (strengths[t] as number));
+      }
+    }
+  }
+  return best;
+}
+
+/** Parameters of each cause, for Akaike's criterion. */
+export const PARAMETERS: Readonly<Record<Rival | 'void', number>> = { void: 4, conductor: 5, layer: 2, contact: 2 };
+
+function stepsOfSoil(line: PreparedLine): Float64Array[] {
+  const layouts = line.readings.map(({ layout }) => layout);
+  const places = placesUnder(layouts);
+  const kernel = soilKernel(line.soil, layouts, places);
+  return line.grid.chainagesM.map((atM) =>
+    Float64Array.from(layouts, (_, i) => {
+      let sum = 0;
+      for (let k = 0; k < places.count; k += 1) {
+        if (places.fromM + k * places.stepM >= atM) sum += kernel[i * places.count + k] as number;
+      }
+      return sum;
+    }),
+  );
+}
+
+/** One rod place whose contact gets into every reading that stands on it, in ohms alike: δρa = K·δR. */
+function contactsOf(line: PreparedLine): Float64Array[] {
+  const placesMm = new Set(
+    line.readings.flatMap(({ layout: { a, b, m, n } }) =>
+      [a, b, m, n].flatMap((chainage) => (chainage === null ? [] : [Math.round(1000 * chainage)])),
+    ),
+  );
+  return [...placesMm].map((place) =>
+    Float64Array.from(line.readings, ({ layout, apparentOhmM }) => {
+      const { a, b, m, n } = layout;
+      const stands = [a, b, m, n].some((chainage) => chainage !== null && Math.round(1000 * chainage) === place);
+      return stands ? geometricFactorM(nominalDistances(layout)) / apparentOhmM : 0;
+    }),
+  );
+}
+
+function times(matrix: Float64Array, y: Float64Array, into: Float64Array): number {
+  const n = y.length;
+  let square = 0;
+  for (let i = 0; i < n; i += 1) {
+    let sum = 0;
+    for (let j = 0; j < n; j += 1) sum += (matrix[i * n + j] as number) * (y[j] as number);
+    into[i] = sum;
+    square += sum * (y[i] as number);
+  }
+  return square;
+}
+
+function dot(p: Float64Array, q: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < p.length; i += 1) sum += (p[i] as number) * (q[i] as number);
+  return sum;
+}
