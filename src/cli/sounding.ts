@@ -7,6 +7,7 @@ import { HOOKUP_LABEL, HOOKUPS, type Hookup } from '../survey/hookup';
 import { chainageList, metres } from '../survey/wording';
 import { faultOf, printable } from './faults';
 import { oneOf, onePath, parsed } from './options';
+import { progress } from './progress';
 import { readSurvey } from './read-survey';
 import { settingsFor } from './settings-for';
 
@@ -67,17 +68,9 @@ export function sounding(args: readonly string[], print: (text: string) => void)
       `a ladder. ${input.sentence}`,
     );
   }
-  const result = soundingStudy(input.value, createVoidTable, progress());
+  const result = soundingStudy(input.value, createVoidTable, progress('sounding'));
   print(values.json ? JSON.stringify(soundingDocument(result), null, 2) : soundingText(result));
   return 0;
-}
-
-/** Says on a terminal how far it is; nothing elsewhere. */
-function progress(): (fraction: number) => void {
-  if (!process.stderr.isTTY) return () => undefined;
-  return (fraction) => {
-    process.stderr.write(fraction < 1 ? `\rsounding ${Math.round(100 * fraction)} % ` : '\r\u001b[K');
-  };
 }
 
 /** The result as the contract of the command has it; keys beyond it only add. */
@@ -129,13 +122,13 @@ export function soundingDocument(result: SoundingResult): object {
     void: {
       verdict: answer.verdict,
       reason: answer.reason,
-      depth_m: shown?.depthM.best ?? null,
+      depth_m: shown?.depthM.middle ?? null,
       depth_low_95_m: shown?.depthM.low95 ?? null,
       depth_high_95_m: shown?.depthM.high95 ?? null,
-      radius_m: shown?.radiusM.best ?? null,
+      radius_m: shown?.radiusM.middle ?? null,
       radius_low_95_m: shown?.radiusM.low95 ?? null,
       radius_high_95_m: shown?.radiusM.high95 ?? null,
-      offset_m: shown?.offsetM.best ?? null,
+      offset_m: shown?.offsetM.middle ?? null,
       offset_low_95_m: shown?.offsetM.low95 ?? null,
       offset_high_95_m: shown?.offsetM.high95 ?? null,
       shape: shown?.tried.kind ?? null,

@@ -113,7 +113,7 @@ function boundaries(thicknesses: readonly ColumnRange[]): readonly number[] {
   });
 }
 
-/** A ring at the best depth, on a bar over the depths that are not excluded. */
+/** A ring at the middle depth, on a bar over the depths that are not excluded. */
 function voidMark(depth: ColumnRange, plot: Plot, y: (value: number) => number, look: FigureLook): SvgNode[] {
   const at = plot.right - 26;
   return [

@@ -25,84 +25,72 @@ const CONTRASTS = [0.05, 0.1, 0.2, 0.35, 0.5, 0.7, 0.85, 1.2, 1.5, 2, 3, 5, 10, 
 const TOP_LAYERS = 24;
 
 /**
- * Soil thickness other than the reference's (over layered ground), or a top layer where the reference has none: the best
- * within bounds.
+ * ln(ratio) of ladders over soil of another thickness than the reference's (over layered ground), or under a top layer
+ * where the reference has none; with the factor on the thickness, null where there is none to multiply.
  */
-export function otherLayer(
-  errors: LadderErrors,
-  lnRatio: Float64Array,
+export function otherLayers(
   ground: LayeredGround,
   layouts: readonly Layout[],
-): Rival & { readonly thicknessFactor: number | null } {
+): { readonly lnRatio: Float64Array; readonly thicknessFactor: number | null }[] {
   const readings = layeredReadings(layouts.map(nominalDistances), FITTING_RULE);
   const usual = new Float64Array(layouts.length);
   readings.respond(ground, usual);
   const other = new Float64Array(layouts.length);
-  const rest = new Float64Array(layouts.length);
-  let best = Infinity;
-  let thicknessFactor: number | null = null;
-  const tryOut = (tried: LayeredGround, factor: number | null): void => {
-    readings.respond(tried, other);
-    for (let k = 0; k < rest.length; k += 1) {
-      rest[k] = (lnRatio[k] as number) - Math.log((other[k] as number) / (usual[k] as number));
-    }
-    const chiSquare = errors.chiSquare(rest);
-    if (chiSquare < best) {
-      best = chiSquare;
-      thicknessFactor = factor;
-    }
+  const tried = (grounds: LayeredGround, thicknessFactor: number | null) => {
+    readings.respond(grounds, other);
+    return { lnRatio: other.map((value, k) => Math.log(value / (usual[k] as number))), thicknessFactor };
   };
   if (ground.thicknessesM.length > 0) {
-    for (let i = 0; i < THICKNESSES; i += 1) {
+    return Array.from({ length: THICKNESSES }, (_, i) => {
       const factor = THICKEST ** ((2 * i) / (THICKNESSES - 1) - 1);
-      tryOut(thickened(ground, factor), factor);
-    }
-    return { chiSquare: best, parameters: 2, thicknessFactor };
+      return tried(thickened(ground, factor), factor);
+    });
   }
   const spans = layouts.flatMap((layout) => Object.values(nominalDistances(layout)).filter(Number.isFinite));
   const [shortestM, longestM] = [Math.min(...spans), Math.max(...spans)];
-  for (let i = 0; i < TOP_LAYERS; i += 1) {
+  const [base = 1] = ground.resistivitiesOhmM;
+  return Array.from({ length: TOP_LAYERS }, (_, i) => {
     const thickness = (shortestM / 10) * ((10 * longestM) / shortestM) ** (i / (TOP_LAYERS - 1));
-    for (const contrast of CONTRASTS) {
-      const [base = 1] = ground.resistivitiesOhmM;
-      tryOut({ resistivitiesOhmM: [base * contrast, base], thicknessesM: [thickness] }, null);
-    }
+    return CONTRASTS.map((contrast) =>
+      tried({ resistivitiesOhmM: [base * contrast, base], thicknessesM: [thickness] }, null),
+    );
+  }).flat();
+}
+
+/** The best of `otherLayers`. */
+export function otherLayer(
+  errors: LadderErrors,
+  lnRatio: Float64Array,
+  layers: ReturnType<typeof otherLayers>,
+): Rival & { readonly thicknessFactor: number | null } {
+  let best = { chiSquare: Infinity, thicknessFactor: null as number | null };
+  for (const { lnRatio: other, thicknessFactor } of layers) {
+    const chiSquare = errors.chiSquare(lnRatio.map((value, k) => value - (other[k] as number)));
+    if (chiSquare < best.chiSquare) best = { chiSquare, thicknessFactor };
   }
-  return { chiSquare: best, parameters: 3, thicknessFactor };
+  // Where the reference has no layer, a thickness and a contrast.
+  return { ...best, parameters: best.thicknessFactor === null ? 3 : 2 };
 }
 
 /** Contact tried: shares of the widest reading from next to nothing to nearly all (choice). */
 const SHARES = 80;
 
 /**
- * A part C ≥ 0 of R that no spacing changes: contact that has got into a pole-pole reading. The ratio is then
- * 1 + C·K/ρ(reference). Shares are those of C in each reading, with their 95 % range by profile likelihood.
+ * A part C ≥ 0 of R that no spacing changes, alone: contact that has got into a pole-pole reading. The ratio is then
+ * 1 + C·`perOhm`, which is K/ρ(reference).
  */
-export function contactPart(
-  errors: LadderErrors,
-  lnRatio: Float64Array,
-  factorsM: readonly number[],
-  referencesOhmM: readonly number[],
-): Rival & { readonly shares: readonly { readonly share: number; readonly low95: number; readonly high95: number }[] } {
-  const perOhm = factorsM.map((factor, k) => factor / (referencesOhmM[k] as number));
+export function contactAlone(errors: LadderErrors, lnRatio: Float64Array, perOhm: readonly number[]): Rival {
   const most = Math.max(...perOhm);
   const rest = new Float64Array(lnRatio.length);
-  const tried = Array.from({ length: SHARES }, (_, i) => {
-    const share = i / SHARES;
-    const constantOhm = share / (1 - share) / most;
+  let lowest = Infinity;
+  for (let i = 0; i < SHARES; i += 1) {
+    const contactOhm = i / (SHARES - i) / most;
     for (let k = 0; k < rest.length; k += 1) {
-      rest[k] = (lnRatio[k] as number) - Math.log1p(constantOhm * (perOhm[k] as number));
+      rest[k] = (lnRatio[k] as number) - Math.log1p(contactOhm * (perOhm[k] as number));
     }
-    return { constantOhm, chiSquare: errors.chiSquare(rest) };
-  });
-  const best = tried.reduce((p, q) => (q.chiSquare < p.chiSquare ? q : p));
-  const within = tried.filter(({ chiSquare }) => chiSquare <= best.chiSquare + PROFILE_95);
-  const [low, high] = [within[0] ?? best, within[within.length - 1] ?? best];
-  const shares = perOhm.map((each) => {
-    const of = (ohm: number): number => (ohm * each) / (1 + ohm * each);
-    return { share: of(best.constantOhm), low95: of(low.constantOhm), high95: of(high.constantOhm) };
-  });
-  return { chiSquare: best.chiSquare, parameters: 2, shares };
+    lowest = Math.min(lowest, errors.chiSquare(rest));
+  }
+  return { chiSquare: lowest, parameters: 2 };
 }
 
 /** 95 % point of χ² with one degree of freedom: 1.96². */

@@ -1,12 +1,14 @@
 import { done, type Outcome, refuse } from '../survey/outcome';
+import { bodiesBeside, contactBeside, type ShareOfContact } from './contact-beside';
 import { geometricFactorM } from './geometric-factor';
 import { akaike, CONSIDERABLY_LESS_SUPPORT, criterionWeights, SUBSTANTIAL_SUPPORT } from './information-criterion';
 import { ladderErrors, USUAL_UNEVENNESS } from './ladder-errors';
-import { contactPart, noVoid, otherLayer, type Rival } from './ladder-rivals';
+import { contactAlone, noVoid, otherLayer, otherLayers, type Rival } from './ladder-rivals';
 import type { LayeredGround } from './layered-kernel';
 import { type Layout, nominalDistances } from './layout';
-import { type BestVoid, bestVoid, type VoidBounds } from './void-grid';
+import { type BestVoid, bestVoid } from './void-grid';
 import { TRIED_VOIDS, type VoidTable } from './void-table';
+import type { VoidBounds } from './void-walk';
 
 /** A reading of a ladder beside what the reference reads at that spacing. */
 export interface ComparedReading {
@@ -31,7 +33,8 @@ export interface VoidQuestionOfLadder {
 
 export type VoidVerdict = 'no_void_needed' | 'void_like' | 'layer_like' | 'contact_like' | 'unresolved' | 'beyond_void';
 
-export type Cause = 'none' | 'layer' | 'contact' | 'void';
+/** `conductor`: a body of ground that conducts better than what is about it, such as clay or wet soil. */
+export type Cause = 'none' | 'layer' | 'contact' | 'conductor' | 'void';
 
 export interface VoidTest {
   readonly verdict: VoidVerdict;
@@ -39,15 +42,18 @@ export interface VoidTest {
   readonly criteria: Readonly<Record<Cause, number>>;
   /** Criterion of the best void less that of the best other cause: below 0 speaks for a void. */
   readonly deltaCriterion: number;
-  /** Weights of the four causes (Akaike weights), summing to 1: how these four compare, not how likely a void is. */
+  /** Weights of the causes (Akaike weights), summing to 1: how these compare, not how likely a void is. */
   readonly weights: Readonly<Record<Cause, number>>;
-  /** The best void within bounds and everything within 95 % of it. */
+  /** The empty void that fits best within bounds, and everything within 95 % of it. */
   readonly best: BestVoid;
   readonly bounds: VoidBounds;
   /** Best factor on the thickness of the reference's uppermost layer; null where it has none. */
   readonly thicknessFactor: number | null;
-  /** Share of contact in each reading, reference taken as free of it; empty where contact was not tried. */
-  readonly contactShares: readonly { readonly share: number; readonly low95: number; readonly high95: number }[];
+  /**
+   * Share of contact in each reading beside whatever else changes the ladder, reference taken as free of contact; empty
+   * where contact was not tried.
+   */
+  readonly contactShares: readonly ShareOfContact[];
   /** What could be the cause, for people. */
   readonly sentence: string;
 }
@@ -55,7 +61,7 @@ export interface VoidTest {
 /** Fewer readings than this cannot tell a void of unknown depth, size and place from anything (choice). */
 const FEWEST_READINGS = 5;
 /** Level shift, depth, radius, offset. */
-const VOID_PARAMETERS = 4;
+const BODY_PARAMETERS = 4;
 
 /**
  * Bounds of what is tried (choice): axis or centre from four tenths of the shortest current-to-potential distance down to
@@ -77,9 +83,10 @@ export function usualVoidBounds(layouts: readonly Layout[]): VoidBounds {
 
 /**
  * What a ladder that departs from its reference can be: nothing but scatter and uneven soil, another soil thickness,
- * contact, or an air-filled void; each with a free level shift, on the same errors, compared by Akaike's criterion
- * (Burnham & Anderson 2002, §2.6: within 2 both stand, from 4 on the worse has considerably less support). The void pays
- * 2 ln J more for its J kinds and bearings (after Chen & Chen 2008, Biometrika 95:759).
+ * contact, a body that conducts, or an air-filled void; each with a free level shift, on the same errors, compared by
+ * Akaike's criterion (Burnham & Anderson 2002, §2.6: within 2 both stand, from 4 on the worse has considerably less
+ * support). Bodies pay 2 ln J more for their J kinds and bearings (after Chen & Chen 2008, Biometrika 95:759). What fills
+ * a body is never named: a body that conducts only keeps a void from being the verdict.
  * Approximations: the void's ratio is that in uniform ground, put on top of the reference's own ladder (the layering
  * divided out); a round chamber or straight, level, round passage right under the line, filled with air; flat ground.
  * Refusals: `too_few_spacings` (fewer than five), `reading_not_positive`.
@@ -110,22 +117,22 @@ export function testForVoid(question: VoidQuestionOfLadder, table: VoidTable): O
   const sigmas = readings.map(({ sigmaLn }) => sigmaLn);
   const errors = ladderErrors(referenceGround, layouts, sigmas, question.unevenness ?? USUAL_UNEVENNESS);
   const bounds = question.bounds ?? usualVoidBounds(layouts);
-  const best = bestVoid(table, errors, lnRatio, layouts, midpointM, bounds);
-  if (!best) return refuse('no_void_within_bounds', 'No void fits within the bounds of the search: widen them.');
-  const layer = otherLayer(errors, lnRatio, referenceGround, layouts);
-  const contact = question.feelsContact
-    ? contactPart(
-        errors,
-        lnRatio,
-        layouts.map((layout) => geometricFactorM(nominalDistances(layout))),
-        readings.map(({ referenceOhmM }) => referenceOhmM),
-      )
-    : null;
+  const search = [errors, lnRatio, layouts, midpointM, bounds] as const;
+  const best = bestVoid(table, 'air', ...search);
+  const conductor = bestVoid(table, 'conductor', ...search);
+  if (!best || !conductor)
+    return refuse('no_void_within_bounds', 'No void fits within the bounds of the search: widen them.');
+  const layers = otherLayers(referenceGround, layouts);
+  const layer = otherLayer(errors, lnRatio, layers);
+  const perOhm = readings.map(
+    ({ layout, referenceOhmM }) => geometricFactorM(nominalDistances(layout)) / referenceOhmM,
+  );
   const rivals: Record<Cause, Rival | null> = {
     none: noVoid(errors, lnRatio),
     layer,
-    contact,
-    void: { chiSquare: best.chiSquare, parameters: VOID_PARAMETERS },
+    contact: question.feelsContact ? contactAlone(errors, lnRatio, perOhm) : null,
+    conductor: { chiSquare: conductor.chiSquare, parameters: BODY_PARAMETERS },
+    void: { chiSquare: best.chiSquare, parameters: BODY_PARAMETERS },
   };
   const criterionOf = (rival: Rival | null): number =>
     rival === null
@@ -136,47 +143,75 @@ export function testForVoid(question: VoidQuestionOfLadder, table: VoidTable): O
           parameters: rival.parameters,
           sigmaKnown: true,
         });
+  const kinds = 2 * Math.log(TRIED_VOIDS.length);
   const criteria: Record<Cause, number> = {
     none: criterionOf(rivals.none),
     layer: criterionOf(rivals.layer),
     contact: criterionOf(rivals.contact),
-    void: criterionOf(rivals.void) + 2 * Math.log(TRIED_VOIDS.length),
+    conductor: criterionOf(rivals.conductor) + kinds,
+    void: criterionOf(rivals.void) + kinds,
   };
   const explains = (cause: Cause): boolean => {
     const rival = rivals[cause];
     return rival !== null && rival.chiSquare <= limitOf(readings.length - rival.parameters);
   };
   const verdict = verdictOf(criteria, explains);
-  const [none, layerWeight, contactWeight, voidWeight] = criterionWeights(CAUSES.map((cause) => criteria[cause])) as [
-    number,
-    number,
-    number,
-    number,
-  ];
+  const weights = criterionWeights(CAUSES.map((cause) => criteria[cause]));
   return done({
     verdict,
     criteria,
-    deltaCriterion: criteria.void - Math.min(criteria.none, criteria.layer, criteria.contact),
-    weights: { none, layer: layerWeight, contact: contactWeight, void: voidWeight },
+    deltaCriterion: criteria.void - bestBut('void', criteria),
+    weights: Object.fromEntries(CAUSES.map((cause, i) => [cause, weights[i]])) as Record<Cause, number>,
     best,
     bounds,
     thicknessFactor: layer.thicknessFactor,
-    contactShares: contact?.shares ?? [],
-    sentence: SENTENCES[verdict],
+    contactShares: question.feelsContact
+      ? contactBeside(errors, lnRatio, perOhm, [
+          new Float64Array(lnRatio.length),
+          ...layers.map((other) => other.lnRatio),
+          ...bodiesBeside(table, layouts, midpointM, bounds),
+        ])
+      : [],
+    sentence: sentenceOf(verdict, criteria),
   });
 }
 
-const CAUSES: readonly Cause[] = ['none', 'layer', 'contact', 'void'];
+const CAUSES: readonly Cause[] = ['none', 'layer', 'contact', 'conductor', 'void'];
+
+const bestBut = (but: Cause, criteria: Readonly<Record<Cause, number>>): number =>
+  Math.min(...CAUSES.filter((cause) => cause !== but).map((cause) => criteria[cause]));
 
 function verdictOf(criteria: Readonly<Record<Cause, number>>, explains: (cause: Cause) => boolean): VoidVerdict {
-  const byCriterion = [...CAUSES].sort((p, q) => criteria[p] - criteria[q]);
-  const [first, second] = byCriterion as [Cause, Cause];
+  const first = CAUSES.reduce((p, q) => (criteria[q] < criteria[p] ? q : p));
   if (!CAUSES.some(explains)) return 'beyond_void';
   if (explains('none') && criteria.none <= criteria[first] + SUBSTANTIAL_SUPPORT) return 'no_void_needed';
-  const lead = criteria[second] - criteria[first];
-  if (lead < CONSIDERABLY_LESS_SUPPORT || !explains(first) || first === 'none') return 'unresolved';
-  return first === 'void' ? 'void_like' : first === 'layer' ? 'layer_like' : 'contact_like';
+  // Thicker soil is ground that conducts better as well: that body is a rival of a void only.
+  const others = first === 'void' ? criteria : { ...criteria, conductor: Infinity };
+  const lead = bestBut(first, others) - criteria[first];
+  if (lead < CONSIDERABLY_LESS_SUPPORT || !explains(first)) return 'unresolved';
+  return VERDICT_OF[first];
 }
+
+const VERDICT_OF: Readonly<Record<Cause, VoidVerdict>> = {
+  none: 'unresolved',
+  layer: 'layer_like',
+  contact: 'contact_like',
+  conductor: 'unresolved',
+  void: 'void_like',
+};
+
+/** What is unresolved because of a body that conducts is told apart from what is so for any other reason. */
+function sentenceOf(verdict: VoidVerdict, criteria: Readonly<Record<Cause, number>>): string {
+  if (verdict !== 'unresolved') return SENTENCES[verdict];
+  if (criteria.conductor <= bestBut('conductor', criteria)) return CONDUCTOR_FITS_BEST;
+  const isBeside = criteria.conductor < bestBut('conductor', { ...criteria, void: Infinity });
+  return criteria.void < criteria.conductor && isBeside ? CONDUCTOR_COULD_TOO : SENTENCES.unresolved;
+}
+
+const CONDUCTOR_FITS_BEST =
+  'A body of ground that conducts better (clay, wet soil) explains this ladder at least as well as an empty void or any other cause tried. What it is cannot be named from one ladder: read the neighbouring midpoints.';
+const CONDUCTOR_COULD_TOO =
+  'An empty void explains this ladder best, but ground that conducts better (clay, wet soil) could make this too, or nearly. Read the neighbouring midpoints, and read this one again with the rods wetted or re-driven.';
 
 /** 99 % point of χ² with so many degrees of freedom (Wilson & Hilferty 1931, PNAS 17:684); at least that of one. */
 function limitOf(degrees: number): number {
@@ -188,12 +223,12 @@ const SENTENCES: Readonly<Record<VoidVerdict, string>> = {
   no_void_needed:
     'Scatter and the usual unevenness of the soil explain this ladder as well as a void would. That does not rule a void out: a smaller or deeper one would not show.',
   void_like:
-    'An air-filled void explains this ladder clearly better than uneven soil, another soil thickness or contact. That is no proof: geology that is not flat can look the same.',
+    'An air-filled void explains this ladder clearly better than uneven soil, another soil thickness, contact or a body of clay or wet ground. That is no proof: a boulder or geology that is not flat can look the same.',
   layer_like:
     'Soil of another thickness than at the reference explains this ladder clearly better than a void or contact.',
   contact_like: 'Contact of the rods explains this ladder clearly better than a void or another soil thickness.',
   unresolved:
     'More than one cause explains this ladder about equally well. Read the neighbouring midpoints, and read this one again with the rods wetted or re-driven.',
   beyond_void:
-    'No void within the bounds of this test can make this ladder, nor can soil thickness or an even contact. What else could: contact that changes from reading to reading, geology that is not flat, an opening or a cutting nearby, a layered cover that the reference does not have, or a larger void.',
+    'No void within the bounds of this test can make this ladder, nor can soil thickness, an even contact or a body of clay. What else could: contact that changes from reading to reading, geology that is not flat, an opening or a cutting nearby, a layered cover that the reference does not have, or a larger void.',
 };

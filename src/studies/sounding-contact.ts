@@ -2,10 +2,11 @@ import { constantPart } from '../ground/constant-part';
 import { contactNetwork, type SeatingContact } from '../ground/contact-network';
 import { type Follows, followsWhat } from '../ground/follows';
 import { geometricFactorM, twoProbeFactorM } from '../ground/geometric-factor';
-import { CONSIDERABLY_LESS_SUPPORT } from '../ground/information-criterion';
 import { nominalDistances } from '../ground/layout';
+import { strayReading } from '../ground/stray-reading';
 import { twoProbeLadder } from '../ground/two-probe';
-import type { VoidTest, VoidVerdict } from '../ground/void-test';
+import type { VoidTest } from '../ground/void-test';
+import { metres, ratioText } from '../survey/wording';
 import type { ProbePair, SoundingInput } from './sounding-input';
 
 /**
@@ -59,23 +60,30 @@ export function contactOfTwoProbes(input: SoundingInput): TwoProbeContact {
 }
 
 function shareOfTwoProbes({ rungs }: SoundingInput): ContactVerdict {
-  const readings = rungs.map(({ spacingM, figureOhmM }) => ({
+  const all = rungs.map(({ spacingM, figureOhmM }) => ({
     spacingM,
     resistanceOhm: figureOhmM / twoProbeFactorM(spacingM),
   }));
+  const stray = strayReading(all);
+  const readings = all.filter((_, k) => k !== stray?.at);
+  const told = stray
+    ? `The reading at ${metres(all[stray.at]?.spacingM ?? 0)} is ${ratioText(stray.times)} times what the others make of it: read it again. It is left out here. `
+    : '';
   const ladder = twoProbeLadder(readings);
-  if (!ladder.ok) return nothingSaid('cannot_tell', ladder.sentence);
-  const slope = logSlope(rungs.map(({ spacingM, figureOhmM }) => [Math.log(spacingM), Math.log(figureOhmM)]));
+  if (!ladder.ok) return nothingSaid('cannot_tell', told + ladder.sentence);
+  const slope = logSlope(
+    readings.map(({ spacingM, resistanceOhm }) => [Math.log(spacingM), Math.log(resistanceOhm * spacingM)]),
+  );
   if (slope < GENTLEST_SLOPE) {
     return nothingSaid(
       'cannot_tell',
-      `R falls with spacing as two probes never make it (log-log slope of the figure ${slope.toFixed(2)}, about 1 expected): ask whether the hookup is really two-probe.`,
+      `${told}R falls with spacing as two probes never make it (log-log slope of the figure ${slope.toFixed(2)}, about 1 expected): ask whether the hookup is really two-probe.`,
     );
   }
-  const bySpacing = ladder.value.shares.map((share, k) => ({ spacingM: rungs[k]?.spacingM ?? 0, ...share }));
+  const bySpacing = ladder.value.shares.map((share, k) => ({ spacingM: readings[k]?.spacingM ?? 0, ...share }));
   return shared(
     bySpacing,
-    'Two probes read mostly the contact of their two rods: the ground between them is the small rest.',
+    `${told}Two probes read mostly the contact of their two rods: the ground between them is the small rest.`,
   );
 }
 
@@ -124,34 +132,27 @@ function followsOf(pairs: readonly ProbePair[]): Follows | null {
   );
 }
 
-/** Verdicts by which contact alone is not what the ladder shows: a share fitted as if it were would be wrong and narrow. */
-const NOT_CONTACT_ALONE: readonly VoidVerdict[] = ['void_like', 'layer_like', 'beyond_void'];
-
-const isContactOutdone = ({ verdict, criteria }: VoidTest): boolean =>
-  NOT_CONTACT_ALONE.includes(verdict) ||
-  (verdict === 'unresolved' && criteria.contact >= Math.min(...Object.values(criteria)) + CONSIDERABLY_LESS_SUPPORT);
-
 /**
- * Contact in a ladder that should be free of it: against the reference where there is one, else as a part of R that no
- * spacing changes, which ground that grows more resistive downwards can make as well. Shares are those of contact as the
- * only cause; where another cause explains the ladder better, or none does, there are none.
+ * Contact in a ladder that should be free of it: against the reference where there is one, beside whatever else may change
+ * the ladder; else as a part of R that no spacing changes, which ground that grows more resistive downwards can make as
+ * well. Where nothing that was tried explains the ladder there is no share.
  */
 export function contactOfLadder(input: SoundingInput, test: VoidTest | null, layersExplain: boolean): ContactVerdict {
   if (input.hookup !== 'pole_pole') {
     return nothingSaid('hardly_felt', 'Four electrodes hardly feel the contact of their rods: no share is estimated.');
   }
-  const compared = input.rungs.filter(({ reference }) => reference !== null);
-  if (test && isContactOutdone(test)) {
+  if (test?.verdict === 'beyond_void') {
     return nothingSaid(
       'cannot_tell',
-      'Contact as the only cause does not explain this ladder; how much of it there is beside another cause cannot be told.',
+      'Nothing that was tried explains this ladder, so its share of contact cannot be told.',
     );
   }
   if (test && test.contactShares.length > 0) {
+    const compared = input.rungs.filter(({ reference }) => reference !== null);
     const bySpacing = test.contactShares.map((share, k) => ({ spacingM: compared[k]?.spacingM ?? 0, ...share }));
     return shared(
       bySpacing,
-      'As if contact were all that differs from the reference: the part of R beyond it that no spacing changes.',
+      'Against the reference, whatever else changes this ladder: the range allows for uneven or thicker soil, a void or ground that conducts better.',
     );
   }
   const part = constantPart(

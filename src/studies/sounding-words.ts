@@ -19,7 +19,8 @@ export const SOUNDING_ASSUMPTIONS: readonly string[] = [
   'Void: filled with air, a round chamber or a round, straight, level passage right under the line, at any of four bearings.',
   'The void is computed in uniform ground and put on top of the reference’s own ladder: an approximation, rough where the void comes near the soil.',
   'The level of the whole ladder is left free, and soil is taken to be uneven by 15 % over 5 m: both widen the ranges.',
-  'Ranges are everything that the readings do not exclude with 95 %, within the bounds tried; one ladder sets wide ones.',
+  'Ground that conducts better, such as clay, is tried as a body of a tenth of the host’s resistivity, to first order.',
+  'Ranges are everything that the readings do not exclude with 95 %, within the bounds tried; one ladder sets wide ones. The value before a void’s range is the middle of what fits, not the best fit.',
 ];
 
 export function soundingWords(result: SoundingResult): SoundingTold {
@@ -36,11 +37,11 @@ const VERDICT_WORDS: Readonly<Record<ContactWord, string>> = {
 
 const percent = (share: number): string => `${Math.round(100 * share)} %`;
 
-function contactWords({ contact, seatings, follows, spacingsM }: SoundingResult): string[] {
-  const { verdict, share, low95, high95, sentence } = contact;
+function contactWords({ contact, seatings, follows }: SoundingResult): string[] {
+  const { verdict, share, low95, high95, bySpacing, sentence } = contact;
   const told = [VERDICT_WORDS[verdict]];
   if (share !== null && low95 !== null && high95 !== null) {
-    const at = spacingsM[spacingsM.length >> 1];
+    const at = bySpacing[bySpacing.length >> 1]?.spacingM;
     const where = at === undefined ? '' : ` at ${metres(at)}`;
     told.push(
       `Contact makes ${percent(share)} of the reading${where} (95 %: ${percent(low95)} to ${percent(high95)}).`,
@@ -59,7 +60,8 @@ function contactWords({ contact, seatings, follows, spacingsM }: SoundingResult)
 }
 
 function followsWords({ verdict, cause, chainageM, seating, ratio }: NonNullable<SoundingResult['follows']>): string {
-  if (verdict === 'none') return 'Along this line no probe and no midpoint stands out.';
+  if (verdict === 'none')
+    return 'Along this line no probe and no midpoint stands out from its neighbours in all its readings.';
   if (chainageM === null || ratio === null) {
     return 'Whether the strongest change along this line goes with a probe or with a midpoint cannot be told.';
   }
@@ -122,7 +124,7 @@ function testWords(test: VoidTest): string[] {
     const { tried, depthM, radiusM, offsetM } = test.best;
     const [what, where] = tried.kind === 'chamber' ? ['chamber', 'centre'] : ['passage', 'axis'];
     told.push(
-      `If it is a void, the best of those tried is a ${what} with its ${where} ${profiled(depthM)} below ground, radius ${profiled(radiusM)}, ${profiled(offsetM)} from the midpoint along the line.`,
+      `If it is a void, a ${what} fits best, and what fits about as well has its ${where} ${profiled(depthM)} below ground, radius ${profiled(radiusM)}, ${profiled(offsetM)} from the midpoint along the line.`,
       `Criterion against the best other cause: ${test.deltaCriterion.toFixed(1).replace('-', '−')} (below −4 it has clearly more support).`,
     );
   }
@@ -133,7 +135,7 @@ function testWords(test: VoidTest): string[] {
 export const showsVoid = ({ verdict, criteria }: VoidTest): boolean =>
   verdict === 'void_like' || (verdict === 'unresolved' && criteria.void < criteria.none);
 
-function profiled({ best, low95, high95, openLow, openHigh }: ProfiledRange): string {
+function profiled({ middle, low95, high95, openLow, openHigh }: ProfiledRange): string {
   const ends = [openLow && low95 > 0 ? 'less than ' : '', openHigh ? ' or more' : ''];
-  return `${significant(best, 2)} m (95 %: ${ends[0]}${significant(low95, 2)} to ${significant(high95, 2)} m${ends[1]})`;
+  return `${significant(middle, 2)} m (95 %: ${ends[0]}${significant(low95, 2)} to ${significant(high95, 2)} m${ends[1]})`;
 }

@@ -176,6 +176,15 @@ describe('the planted faults', () => {
   });
 });
 
+/**
+ * The most that the passage can do, whatever the spacing. Over all spacings an empty one of radius 1 m is +20 % across and
+ * +25 % along the line with its axis 2 m down, +8 % and +10 % at 3 m (whole percent; boundary elements that are checked
+ * against the exact cylinder): it falls as (depth/radius)^−2.26 both ways. Here the axis is 1.7 radii down and crosses at
+ * 70° or more, which is 20.5 with half a percent for rounding, and 5·cos² 70° for the bearing.
+ */
+const MOST_OF_PASSAGE =
+  1 + 0.01 * (20.5 + 5 * Math.cos((70 * Math.PI) / 180) ** 2) * (2 / 1.7) ** (Math.log(20 / 8) / Math.log(3 / 2));
+
 describe('the stated truth', () => {
   it('lets the passage cross the lines A, B, C and T and no other, at 60° or more', () => {
     expect(truth.crossings.map((crossing) => crossing.line)).toEqual(['A', 'B', 'C', 'T']);
@@ -190,11 +199,9 @@ describe('the stated truth', () => {
       const midpoint = Math.round(crossing.chainage_m);
       const factor = (spacing: number) =>
         trueResistance(line, layoutAt(line, midpoint, spacing), day.remotes).passageFactor;
-      // An axis 1.7 radii down at spacings of 0.7 to 2 radii: exact series give +28 % at 1.5 radii and +18 % at 2, for
-      // a spacing of 2 radii across an endless cylinder (Fourier and Bessel multipoles, computed for this project).
       for (const spacing of [1, 2, 3]) {
         expect(factor(spacing)).toBeGreaterThan(1.15);
-        expect(factor(spacing)).toBeLessThan(1.3);
+        expect(factor(spacing)).toBeLessThan(MOST_OF_PASSAGE);
       }
       expect(factor(12)).toBeLessThan(0.96);
     }
@@ -209,7 +216,8 @@ describe('the stated truth', () => {
       );
       const ratio = geoMean(near.map(figureOhmM)) / geoMean(usual.map(figureOhmM));
       expect(ratio).toBeGreaterThan(1.15);
-      expect(ratio).toBeLessThan(1.3);
+      // Three readings of 3 % noise over a median of more: two standard errors beyond the passage's own.
+      expect(ratio).toBeLessThan(MOST_OF_PASSAGE * Math.exp((2 * 0.03) / Math.sqrt(3)));
     }
   });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { roundPassage } from '../../src/ground/void-shape';
+import { roundChamber, roundPassage } from '../../src/ground/void-shape';
 import { createVoidTable } from '../../src/ground/void-table';
 import { type ComparedReading, testForVoid, type VoidTest } from '../../src/ground/void-test';
 import { LADDER_M, layoutFor, type MadeLadder, madeLadder, SOIL_OVER_ROCK, voidRatios } from '../helpers/made-ladder';
@@ -37,9 +37,17 @@ describe('the void test of a ladder', () => {
     expect(shareOf(many(80, { unevenness, noise: 0.03 }), 'void_like')).toBeLessThanOrEqual(0.05);
   });
 
-  it.each([0, 1, 2])('finds the passage of the demo %d m off, and its depth range holds the truth', (atM) => {
+  /*
+   * Shares to reach: two standard errors of 40 ladders below what 60 others gave (70, 80 and 92 %). Right over the passage
+   * a body of clay off the midpoint fits nearly as well in every third ladder, which then stays unresolved.
+   */
+  it.each([
+    [0, 0.5],
+    [1, 0.65],
+    [2, 0.8],
+  ])('finds the passage of the demo %d m off, and its depth range holds the truth', (atM, share) => {
     const tests = many(40, { unevenness: 0.12, noise: 0.03, ratios: passageAt(atM) });
-    expect(shareOf(tests, 'void_like')).toBeGreaterThan(0.75);
+    expect(shareOf(tests, 'void_like')).toBeGreaterThan(share);
     const found = tests.filter(({ verdict }) => verdict === 'void_like');
     const holds = (pick: (test: VoidTest) => { low95: number; high95: number }, truth: number): number =>
       found.filter((test) => pick(test).low95 <= truth && truth <= pick(test).high95).length / found.length;
@@ -47,12 +55,45 @@ describe('the void test of a ladder', () => {
     expect(holds(({ best }) => best.radiusM, PASSAGE.radiusM)).toBeGreaterThanOrEqual(0.9);
   });
 
+  it.each([
+    ['a pocket of clay under the midpoint', roundChamber(1), 1.6, 0],
+    ['a grike of clay beside it', roundPassage(0.8, 40), 1.2, 2.5],
+    ['a wide grike of clay beside it', roundPassage(1.45, 40), 2.5, 3],
+  ])('does not take %s for a void', (_, shape, depthM, atM) => {
+    // Boundary elements with the clay itself, 60 Ω·m in 600: not the scaled empty void that the test tries.
+    const ratios = voidRatios(shape, { depthM, atM, bearingDeg: 90 }, layouts, false, 60);
+    const tests = many(25, { unevenness: 0.12, noise: 0.03, ratios });
+    expect(shareOf(tests, 'void_like')).toBeLessThanOrEqual(0.05);
+    const told = tests.find(({ criteria }) => criteria.conductor === Math.min(...Object.values(criteria)));
+    if (told?.verdict === 'unresolved') expect(told.sentence).toMatch(/conducts better \(clay, wet soil\)/);
+  });
+
+  it.each([
+    [0.3, 'none'],
+    [3, 'none'],
+    [15, 'none'],
+    [0.3, 'the passage'],
+    [3, 'the passage'],
+    [15, 'the passage'],
+  ])('holds the true share of %d Ω of contact in its range in 9 of 10 ladders, void: %s', (contactOhm, what) => {
+    const made = { unevenness: 0.12, contactOhm, ratios: what === 'none' ? LADDER_M.map(() => 1) : passageAt(0) };
+    const tests = many(20, { ...made, noise: 0.03 });
+    const held = tests.filter(({ contactShares }, i) => {
+      const quiet = madeLadder({ ...made, seed: i + 1, noise: 0 });
+      return contactShares.every(({ low95, high95 }, k) => {
+        const truth = (2 * Math.PI * (LADDER_M[k] as number) * contactOhm) / (quiet[k] as ComparedReading).apparentOhmM;
+        return low95 <= truth + 1e-9 && high95 >= truth - 1e-9;
+      });
+    });
+    expect(held.length / tests.length).toBeGreaterThanOrEqual(0.9);
+  });
+
   it('takes no notice of the level of the whole ladder', () => {
     const ladder = madeLadder({ seed: 3, unevenness: 0.12, noise: 0.03, ratios: passageAt(0) });
     const raised = ladder.map((reading) => ({ ...reading, apparentOhmM: 1.7 * reading.apparentOhmM }));
     const [plain, shifted] = [tested(ladder), tested(raised)];
     expect(shifted.verdict).toBe(plain.verdict);
-    expect(shifted.best.depthM.best).toBeCloseTo(plain.best.depthM.best, 9);
+    expect(shifted.best.depthM.middle).toBeCloseTo(plain.best.depthM.middle, 9);
     expect(shifted.criteria.void).toBeCloseTo(plain.criteria.void, 6);
   });
 
@@ -85,7 +126,7 @@ describe('the void test of a ladder', () => {
 
   it('gives ranges that are wider than nothing and within the bounds', () => {
     const { best, bounds } = tested(madeLadder({ seed: 9, unevenness: 0.12, noise: 0.03, ratios: passageAt(0) }));
-    for (const { low95, high95, best: value } of [best.depthM, best.radiusM, best.offsetM]) {
+    for (const { low95, high95, middle: value } of [best.depthM, best.radiusM, best.offsetM]) {
       expect(low95).toBeLessThanOrEqual(value);
       expect(high95).toBeGreaterThanOrEqual(value);
     }

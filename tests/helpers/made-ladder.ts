@@ -17,12 +17,13 @@ export function layoutFor(hookup: Hookup, midpointM: number, spacingM: number): 
   return layout.value;
 }
 
-/** What a void multiplies readings of a line by: boundary elements in uniform ground. */
+/** What a void, or a body of some fill, multiplies readings of a line by: boundary elements in uniform ground of 600 Ω·m. */
 export function voidRatios(
   shape: VoidShape,
   { depthM, atM, bearingDeg }: { readonly depthM: number; readonly atM: number; readonly bearingDeg: number },
   layouts: readonly Layout[],
   refine = false,
+  fillOhmM = Infinity,
 ): number[] {
   const model = createVoidModel(shape, depthM, { refine });
   if (!model.ok) throw new Error(model.sentence);
@@ -30,7 +31,7 @@ export function voidRatios(
   const answered = model.value.answer({
     place: { xM: atM, yM: 0, depthM, bearingDeg },
     hostOhmM: 600,
-    fillOhmM: Infinity,
+    fillOhmM,
     electrodes: layouts.map(({ a, b, m, n }) => ({
       a: place(a as number),
       b: b === null ? null : place(b),

@@ -74,6 +74,28 @@ describe('a two-probe ladder', () => {
     }
   });
 
+  it('has a reading named that is ten times too high or too low, and its share taken from the others', () => {
+    for (const [k, spacingM] of LADDER_M.entries()) {
+      for (const times of [10, 0.1]) {
+        const ladder = ordinary(200, 40 + k);
+        const rungs = ladder.rungs.map((rung, i) =>
+          i === k ? { ...rung, figureOhmM: times * rung.figureOhmM } : rung,
+        );
+        const { contact } = run({ ...ladder, rungs });
+        expect(contact.sentence).toContain(`The reading at ${spacingM} m is `);
+        expect(contact.sentence).toContain('read it again');
+        expect(contact.bySpacing.map((share) => share.spacingM)).toEqual(LADDER_M.filter((a) => a !== spacingM));
+        expect(contact.verdict).toBe('mostly_contact');
+      }
+    }
+  });
+
+  it('has no reading named where contacts differ as they usually do', () => {
+    for (let seed = 1; seed <= 100; seed += 1) {
+      expect(run(ordinary(200, seed)).contact.sentence).not.toContain('read it again');
+    }
+  });
+
   it('needs no table of void responses', () => {
     const none = (): VoidTable => {
       throw new Error('asked for');
@@ -117,16 +139,20 @@ describe('a pole-pole ladder', () => {
     expect(told.layers.join(' ')).toContain('as if there were no void');
   });
 
-  it('over a passage is not called free of contact, which it has: beside a void its share cannot be told', () => {
+  it('over a passage has a share of contact whose range holds the truth', () => {
     const layouts = LADDER_M.map((a) => layoutFor('pole_pole', 10, a));
     const ratios = voidRatios(roundPassage(1.45, 40), { depthM: 2.5, atM: 10, bearingDeg: 90 }, layouts, true);
-    const contactOhm = 0.3;
-    const figure = (a: number, k: number) =>
-      quiet('pole_pole')(a) * (ratios[k] as number) + 2 * Math.PI * a * contactOhm;
-    const result = run(made({ hookup: 'pole_pole', figure, reference: quiet('pole_pole') }));
-    expect(result.void.verdict).toBe('void_like');
-    expect(result.contact).toMatchObject({ verdict: 'cannot_tell', share: null, low95: null, high95: null });
-    expect(soundingWords(result).contact.join(' ')).not.toMatch(/\d %/);
+    for (const contactOhm of [0, 0.3, 3]) {
+      const figure = (a: number, k: number) =>
+        quiet('pole_pole')(a) * (ratios[k] as number) + 2 * Math.PI * a * contactOhm;
+      const { contact } = run(made({ hookup: 'pole_pole', figure, reference: quiet('pole_pole') }));
+      for (const [k, { spacingM, low95, high95 }] of contact.bySpacing.entries()) {
+        const truth = (2 * Math.PI * spacingM * contactOhm) / figure(spacingM, k);
+        expect(low95).toBeLessThanOrEqual(truth);
+        expect(high95).toBeGreaterThanOrEqual(truth);
+      }
+      expect(contact.bySpacing).toHaveLength(LADDER_M.length);
+    }
   });
 
   it('without a reference never comes to a void, and says what is missing', () => {

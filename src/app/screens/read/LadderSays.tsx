@@ -74,11 +74,11 @@ function Column({ result }: { result: SoundingResult }) {
   if (!model) return null;
   const { test } = result.void;
   const told = soundingWords(result);
-  const depth = test && showsVoid(test) ? test.best?.depthM : null;
+  const depth = test && showsVoid(test) ? test.best.depthM : null;
   const column = {
     resistivities: model.resistivities,
     thicknesses: model.thicknesses,
-    voidDepthM: depth ? { value: depth.best, low95: depth.low95, high95: depth.high95 } : null,
+    voidDepthM: depth ? { value: depth.middle, low95: depth.low95, high95: depth.high95 } : null,
     title: `The ground under line ${result.line} at ${metres(result.chainageM)}`,
     summary: [...told.layers, ...told.void].join(' '),
   };
