@@ -31,10 +31,15 @@ interface Laid {
 /**
  * Figures (Ω·m) against spacing (m) at one midpoint, both logarithmic, with the reference as a hatched band.
  * Bars are one standard error of the ratio either way, the reference's scatter included. Over range is an arrow up
- * from the meter's limit. `selectedSid` is the reading that is open.
+ * from the meter's limit. `selectedSid` is the reading that is open. `plotHeightPx`: where there is little room.
  */
-export function ladderFigure(data: LadderData, look: FigureLook, selectedSid: string | null = null): string {
-  const laid = laidOut(data, look);
+export function ladderFigure(
+  data: LadderData,
+  look: FigureLook,
+  selectedSid: string | null = null,
+  plotHeightPx = Math.min(300, look.widthPx * 0.58),
+): string {
+  const laid = laidOut(data, look, plotHeightPx);
   const { plot } = laid;
   const selected = data.points.find(({ sid }) => sid === selectedSid) ?? null;
   const titleY = plot.bottom + lyingAxisPx(look) + look.textPx;
@@ -75,7 +80,7 @@ function figureAxisWords({ twoProbe }: LadderData): string {
   return twoProbe ? 'two-probe figure 2πaR (Ω·m), mostly contact' : 'apparent resistivity (Ω·m)';
 }
 
-function laidOut(data: LadderData, look: FigureLook): Laid {
+function laidOut(data: LadderData, look: FigureLook, plotHeightPx: number): Laid {
   const spacings = logDomain(
     [...data.points, ...data.reference].map(({ spacingM }) => spacingM),
     LEAST_SPACING_FACTOR,
@@ -86,7 +91,7 @@ function laidOut(data: LadderData, look: FigureLook): Laid {
     left: uprightAxisPx(figureTicks(figures), look),
     right: look.widthPx - 4,
     top: look.textPx * 1.7,
-    bottom: look.textPx * 1.7 + Math.min(300, look.widthPx * 0.58),
+    bottom: look.textPx * 1.7 + plotHeightPx,
   };
   // Over range points upwards and needs room for it.
   const headroom = data.points.some(({ overRange }) => overRange) ? ARROW_PX + 4 : 0;

@@ -17,6 +17,8 @@ export interface FigureLook {
   readonly paper: string;
   readonly accent: string;
   readonly stroke: Readonly<Record<MarkKey, string>>;
+  /** Resistivity, low to high. */
+  readonly resistivity: readonly string[];
   /** A file has to bring its own paper along; a page has one. */
   readonly paintPaper: boolean;
 }
@@ -36,6 +38,7 @@ export function pageLook(theme: FigureTheme): FigureLook {
     paper: 'var(--paper)',
     accent: 'var(--accent)',
     stroke: table.stroke[theme],
+    resistivity: table.resistivity[theme],
     paintPaper: false,
   };
 }
@@ -52,6 +55,7 @@ export function fileLook(widthPx = 520): FigureLook {
     paper: '#fbf7ec',
     accent: '#5b3a8c',
     stroke: table.stroke.light,
+    resistivity: table.resistivity.light,
     paintPaper: true,
   };
 }
