@@ -1,22 +1,31 @@
 import { corridorsOf } from './evidence/corridors';
+import { crossingsOf } from './evidence/crossings';
 import { depthOf } from './evidence/depth-of';
-import type { ScoredPlace } from './evidence/doubts/doubt-context';
+import type { PlacedThing, ScoredPlace, StationPlace } from './evidence/doubts/doubt-context';
 import { findDoubts } from './evidence/doubts/find-doubts';
 import { electrodesOf } from './evidence/electrodes';
+import { controlled } from './evidence/false-discovery';
 import { figureOf, type ReadingFigure } from './evidence/figure';
 import { ladderSlope } from './evidence/ladder-slope';
+import { levelsOf, withoutLevels } from './evidence/level';
+import { nextReadings, type UsefulReading } from './evidence/next-readings';
 import { laddersOf, type Place, placesOf } from './evidence/place';
 import { type FigureSource, type References, referencesOf } from './evidence/reference';
+import { rimsOf } from './evidence/rims';
 import { type Score, scorePlace } from './evidence/score';
 import { DEFAULT_SETTINGS } from './evidence/settings';
 import { stepRatiosOf } from './evidence/step-ratio';
 import { type Stretch, stretchesOf } from './evidence/stretch';
+import { stationPlacesOf, thingsOf } from './evidence/surroundings';
+import { type SearchedVoid, zonesOf } from './evidence/zones';
 import type { Findings, LineFindings, MidpointFinding, Settings, TrackVertex } from './findings';
+import { layoutOf } from './ground/layout';
 import { radius95M } from './position/accuracy';
 import { placeLine } from './position/place-line';
 import { NO_REMOTES, type Remotes, remotesOf } from './position/remotes';
 import type { Track, TrackOutcome } from './position/track';
 import { PROGRAM_VERSION } from './program-version';
+import type { VoidSearchResult } from './studies/void-search';
 import type { Doubt, DoubtCode } from './survey/doubt';
 import { isTwoProbe } from './survey/hookup';
 import type { LineId, ReadingId } from './survey/ids';
@@ -51,13 +60,26 @@ export interface Memory {
 
 export const newMemory = (): Memory => ({ placed: new Map(), judged: new Map(), usesMedian: false });
 
+/** Answers of studies that the pipeline takes into account. */
+export interface Studies {
+  readonly searches: readonly VoidSearchResult[];
+}
+
+export const NO_STUDIES: Studies = { searches: [] };
+
 /**
  * The one pipeline: a survey in, findings out. Pure; linear in the number of readings.
  * Places every line, turns readings into figures, compares them with the reference, grades them, and says what is
  * doubtful. Readings and lines that cannot be used are named, never dropped.
  * `memory`: of an earlier computation; entities that are the same objects as then are taken to be unchanged.
+ * `studies`: answers to slow questions that were asked about this very survey.
  */
-export function appraise(survey: Survey, settings: Settings = DEFAULT_SETTINGS, memory?: Memory): Findings {
+export function appraise(
+  survey: Survey,
+  settings: Settings = DEFAULT_SETTINGS,
+  memory?: Memory,
+  studies: Studies = NO_STUDIES,
+): Findings {
   const days = daysOf(survey);
   const lines = survey.lines.filter((line) => !line.retired);
   const readings = readingsByLine(survey);
@@ -95,21 +117,73 @@ export function appraise(survey: Survey, settings: Settings = DEFAULT_SETTINGS, 
   if (memory?.usesMedian) references.makeMedian();
   // While the curves are the same, so is every ratio taken against them.
   const curves = memory ? JSON.stringify(references.curves()) : '';
+  const around: Around = {
+    things: thingsOf(survey),
+    stations: stationPlacesOf(survey, (id) => {
+      const line = byId.get(id);
+      return line ? (tracks.get(id) ?? placed(line).placed) : null;
+    }),
+  };
+  const aroundText = memory ? JSON.stringify(around) : '';
   const judged = lines.map((line) => {
     const here = placed(line);
-    return remembered(memory?.judged, line.id, [here, settings, curves, grids], () =>
-      judgedLine(here, references, grids, settings),
+    return remembered(memory?.judged, line.id, [here, settings, curves, grids, aroundText], () =>
+      judgedLine(here, references, grids, settings, around),
     );
   });
   if (memory) memory.usesMedian = references.usesMedian();
+  const found = judged.flatMap(({ findings }) => findings ?? []);
+  const searched = searchedVoids(found, studies.searches);
+  const zones = zonesOf(found, searched.voids);
   return {
     provenance: { programVersion: PROGRAM_VERSION, settings },
-    lines: judged.flatMap(({ findings }) => findings ?? []),
+    lines: found,
     references: references.curves(),
+    crossings: crossingsOf(found, settings),
     doubts: judged.flatMap(({ doubts }) => doubts),
+    zones,
+    nextReadings: nextReadings({
+      zones,
+      lines: found,
+      useful: searched.useful,
+      rims: zones.length > 0 ? rimsOf(survey, settings.rimDistanceM) : [],
+      settings,
+    }),
+    searchedLines: searched.lines,
     unusable: judged.flatMap(({ unusable }) => unusable),
     unplaced: judged.flatMap(({ unplaced }) => unplaced ?? []),
   };
+}
+
+/** What searches say, in the ids of the findings; lines that are not there any more are left out. */
+function searchedVoids(lines: readonly LineFindings[], searches: readonly VoidSearchResult[]) {
+  const ids = new Map(lines.map(({ name, lineId }) => [name, lineId]));
+  const voids = searches.flatMap(({ candidates }) =>
+    candidates.map(
+      (candidate): SearchedVoid => ({
+        verdict: candidate.verdict,
+        crossings: candidate.crossings.flatMap(({ line, chainageM }) => {
+          const lineId = ids.get(line);
+          return lineId ? [{ lineId, chainageM }] : [];
+        }),
+        depthM: candidate.depthM,
+        radiusM: candidate.radiusM,
+        chanceOfNoVoid: candidate.pGlobal,
+        midpoints: candidate.readings,
+      }),
+    ),
+  );
+  const useful = searches.flatMap((search) =>
+    search.useful.flatMap(({ line, chainageM, spacingM, hookup, ifVoid, ifNot }): UsefulReading[] => {
+      const lineId = ids.get(line);
+      const layout = layoutOf({ hookup, midpointM: chainageM, spacingM });
+      if (!lineId || !layout.ok) return [];
+      const probesM = Object.values(layout.value).filter((chainage): chainage is number => chainage !== null);
+      return [{ lineId, chainageM, spacingM, hookup, probesM, ifVoid, ifNot }];
+    }),
+  );
+  const searched = searches.flatMap((search) => search.lines.flatMap((line) => ids.get(line) ?? []));
+  return { voids: voids.filter(({ crossings }) => crossings.length > 0), useful, lines: [...new Set(searched)] };
 }
 
 function remembered<T>(
@@ -197,6 +271,12 @@ function placedLine(
   return { line, placed, figures, unusable, planned };
 }
 
+/** What of the whole site a line's doubts look at. */
+interface Around {
+  readonly things: readonly PlacedThing[];
+  readonly stations: readonly StationPlace[];
+}
+
 interface JudgedLine {
   readonly findings: LineFindings | null;
   readonly doubts: readonly Doubt[];
@@ -209,12 +289,15 @@ function judgedLine(
   references: References,
   grids: readonly LocalGrid[],
   settings: Settings,
+  around: Around,
 ): JudgedLine {
   const places = placesOf(figures);
   const ladders = laddersOf(places);
   const slopes = ladders.map(ladderSlope).filter((slope) => slope !== null);
-  const scored = places.map((place): ScoredPlace => ({ place, score: scorePlace(place, references, settings) }));
-  const doubts = findDoubts({ line, placed, figures, places: scored, slopes, settings });
+  const asRead = places.map((place): ScoredPlace => ({ place, score: scorePlace(place, references, settings) }));
+  const levels = levelsOf(ladders, asRead, settings);
+  const { places: scored, discovery } = controlled(withoutLevels(asRead, levels, settings), settings);
+  const doubts = findDoubts({ line, placed, figures, places: scored, slopes, settings, ...around });
   if (!placed.ok) {
     const unplaced = { lineId: line.id, name: line.name, sentence: placed.sentence };
     return { findings: null, doubts, unusable, unplaced };
@@ -267,6 +350,8 @@ function judgedLine(
       corridors: corridorsOf(scored, stretches, contactReadings(doubts), settings),
       tapeGpsScale: track.tapeGpsScale,
       tapeGpsScaleError95: track.tapeGpsScaleError95,
+      levels,
+      discovery,
     },
   };
 }
@@ -342,6 +427,7 @@ function midpointFinding(place: Place, score: Score, context: MidpointContext): 
     referenceBasis: score.basis,
     referenceStations: score.stations,
     ratio: score.ratio,
+    ratioAbove: score.ratioAbove,
     ratioStandardError: score.ratioStandardError,
     zScore: score.zScore,
     stepRatio: step,

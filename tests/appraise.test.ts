@@ -273,11 +273,13 @@ describe('ratios', () => {
     expect((unnamed.ratioStandardError ?? 0) / 1.3).toBeGreaterThan(0.1);
   });
 
-  it('grade quiet ground no more often than |z| ≥ 2 should: 5 stations, 6 spacings, 5 % scatter, 3 % noise', () => {
+  it('grade quiet ground no more often than |z| ≥ 2 should, and hardly ever with control of false discoveries: 5 stations, 6 spacings, 5 % scatter, 3 % noise', () => {
     const random = seeded(42);
     const normal = () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
     const spacings = [1, 2, 3, 5, 8, 12];
+    const alone = { ...DEFAULT_SETTINGS, falseDiscoveryRate: 1 };
     let graded = 0;
+    let controlled = 0;
     let places = 0;
     for (let round = 0; round < 60; round += 1) {
       const ground = [...stations, 20, 22, 24, 26, 28].flatMap((chainage) =>
@@ -285,15 +287,18 @@ describe('ratios', () => {
           read({ midpoint_m: chainage, spacing_m: spacing, value: 300 * Math.exp(0.05 * normal() + 0.03 * normal()) }),
         ),
       );
-      for (const midpoint of appraise(survey(ground, { references })).lines[0]?.midpoints ?? []) {
-        if (midpoint.chainageM < 20) continue;
-        places += 1;
-        if (midpoint.grade !== 'none') graded += 1;
-      }
+      const gradesBy = (settings: typeof alone) =>
+        (appraise(survey(ground, { references }), settings).lines[0]?.midpoints ?? [])
+          .filter(({ chainageM }) => chainageM >= 20)
+          .map(({ grade }) => grade !== 'none');
+      places += gradesBy(alone).length;
+      graded += gradesBy(alone).filter(Boolean).length;
+      controlled += gradesBy(DEFAULT_SETTINGS).filter(Boolean).length;
     }
     // 1800 places: 4.6 % ± 1 % (two standard errors of a share) is what |z| ≥ 2 alone would give; breaks only lower it.
     expect(graded / places).toBeLessThan(0.056);
     expect(graded / places).toBeGreaterThan(0.01);
+    expect(controlled / places).toBeLessThan(0.01);
   });
 
   it('never compare two-probe with pole-pole', () => {

@@ -2,8 +2,10 @@ import { CAUTIONS } from '../survey/cautions';
 import { surveyJsonSchema } from '../survey/versions';
 import { CHECK_HELP, check } from './check';
 import { asFileFault, BadInput, faultOf } from './faults';
+import { INVENTORY_HELP, inventory } from './inventory';
 import { MAP_HELP, map } from './map';
 import { PLAN_HELP, plan } from './plan';
+import { SECTION_HELP, section } from './section';
 import { SERVE_HELP, serve } from './serve-verb';
 import { SOUNDING_HELP, sounding } from './sounding';
 
@@ -24,7 +26,9 @@ const VERBS: Record<string, { run: Verb; help: string; about: string }> = {
   check: { run: check, help: CHECK_HELP, about: 'what is doubtful' },
   map: { run: map, help: MAP_HELP, about: 'the main job: layers for a map' },
   sounding: { run: sounding, help: SOUNDING_HELP, about: 'what one ladder can say: contact, layers, void' },
+  section: { run: section, help: SECTION_HELP, about: 'the resistivity of the ground under a line' },
   plan: { run: plan, help: PLAN_HELP, about: 'what would be read over a ground, and how to look for a void' },
+  inventory: { run: inventory, help: INVENTORY_HELP, about: 'karst features: joined, compared, counted, set back' },
   serve: { run: serve, help: SERVE_HELP, about: 'the app, on this machine only' },
   schema: { run: schema, help: SCHEMA_HELP, about: 'the JSON Schema of a survey' },
 };
@@ -32,7 +36,7 @@ const VERBS: Record<string, { run: Verb; help: string; about: string }> = {
 const HELP = `hollowline: ground-resistivity readings over karst, on a map, with what they can and cannot mean
 
 ${Object.entries(VERBS)
-  .map(([verb, { about }]) => `  hollowline ${verb.padEnd(8)} ${about}`)
+  .map(([verb, { about }]) => `  hollowline ${verb.padEnd(9)} ${about}`)
   .join('\n')}
 
   hollowline VERB --help tells more.

@@ -6,6 +6,8 @@ import { LAYER_NAMES } from '../exchange/write/layer-collection';
 import { buildLayers } from '../exchange/write/layers';
 import { projectedColumns } from '../exchange/write/projected';
 import type { Findings, MidpointFinding } from '../findings';
+import { createVoidTable } from '../ground/void-table';
+import { searchSurvey } from '../studies/search-survey';
 import { hashOf } from '../survey/hash';
 import { HOOKUP_LABEL, isTwoProbe } from '../survey/hookup';
 import { type Note, noteAsWritten } from '../survey/note';
@@ -13,12 +15,14 @@ import type { Survey } from '../survey/survey';
 import { counted, metres, nameList, ratioText } from '../survey/wording';
 import { faultOf, printable } from './faults';
 import { oneOf, onePath, parsed } from './options';
+import { progress } from './progress';
 import { readSurvey } from './read-survey';
+import { searchDocument, searchText } from './search-document';
 import { settingsFor } from './settings-for';
 import { writeFiles } from './write-files';
 
 export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth-rule median|half-spacing]
-               [--drape midpoint|probes] [--columns MAP.json] [--json]
+               [--drape midpoint|probes] [--search] [--columns MAP.json] [--json]
 
   The main job: writes lines, controls, electrodes, midpoints, segments and corridors as GeoJSON
   (RFC 7946, WGS 84) into DIR, with about.json, and prints what stands out.
@@ -26,6 +30,9 @@ export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth
   --crs EPSG:n        adds easting_m, northing_m and epsg to what has one place
   --depth-rule RULE   median (of the response of uniform ground) or half-spacing (common practice)
   --drape WHERE       segments on the midpoints, or on both probes of each reading
+  --search            searches every line, and neighbouring lines together, for a void under them: all their
+                      readings at once against uneven soil and scatter. Slow: up to some minutes. What it finds
+                      and how small a void it could have found go into about.json
   --columns MAP.json  what the columns of foreign tables mean
   --json              one JSON document instead of text
 
@@ -41,6 +48,7 @@ export function map(args: readonly string[], print: (text: string) => void): num
     crs: { type: 'string' },
     'depth-rule': { type: 'string' },
     drape: { type: 'string' },
+    search: { type: 'boolean' },
     columns: { type: 'string' },
     json: { type: 'boolean' },
   });
@@ -59,7 +67,9 @@ export function map(args: readonly string[], print: (text: string) => void): num
     ...own,
     depthRule: oneOf(values['depth-rule'], ['median', 'half_spacing'], '--depth-rule', own.depthRule),
   };
-  const findings = appraise(survey, settings);
+  const unsearched = appraise(survey, settings);
+  const searched = values.search ? searchSurvey(survey, unsearched, createVoidTable, progress('search')) : null;
+  const findings = searched ? appraise(survey, settings, undefined, { searches: searched.results }) : unsearched;
   const layers = buildLayers(disclose(survey, findings, 'surveyor'), { drape, projected: projected?.value ?? null });
   const summary = summaryOf(survey, findings, notes);
   const files = LAYER_NAMES.map((name) => ({ name: `${name}.geojson`, text: geojsonText(layers[name]) }));
@@ -67,6 +77,7 @@ export function map(args: readonly string[], print: (text: string) => void): num
     ...aboutOf(survey, findings),
     drape,
     features: Object.fromEntries(LAYER_NAMES.map((name) => [name, layers[name].features.length])),
+    ...(searched && { search: searchDocument(searched) }),
   };
   files.push({ name: 'about.json', text: `${JSON.stringify(about, null, 2)}\n` });
   writeFiles(values.out, files, inputs);
@@ -74,7 +85,13 @@ export function map(args: readonly string[], print: (text: string) => void): num
   if (values.json) print(JSON.stringify({ summary, files: files.map(({ name }) => name), about }, null, 2));
   else
     print(
-      summaryText(survey, findings, summary, `${files.map(({ name }) => name).join(', ')} written to ${values.out}`),
+      summaryText(
+        survey,
+        findings,
+        summary,
+        searched ? searchText(searched) : [],
+        `${files.map(({ name }) => name).join(', ')} written to ${values.out}`,
+      ),
     );
   return 0;
 }
@@ -141,6 +158,7 @@ function summaryText(
   survey: Survey,
   findings: Findings,
   summary: ReturnType<typeof summaryOf>,
+  searched: readonly string[],
   written: string,
 ): string {
   const invented = survey.site.invented ? ' (an invented site)' : '';
@@ -164,6 +182,7 @@ function summaryText(
       `    ${strong.lat.toFixed(6)}, ${strong.lon.toFixed(6)} ± ${metres(strong.position_uncertainty_95_m)} (95 %)${doubts}`,
     );
   }
+  if (searched.length > 0) lines.push('', ...searched);
   const { target } = findings.provenance.settings;
   const seen = findings.lines.some(({ corridors }) => corridors.length > 0);
   const sized = `an air-filled chamber of radius ${metres(target.radiusM)}, centre ${metres(target.depthToCentreM)} down`;

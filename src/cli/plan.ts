@@ -2,17 +2,18 @@ import { roundChamber, roundPassage, USUAL_PASSAGE_LENGTH_M } from '../ground/vo
 import { type PlannedGround, type PlannedReading, planReadings } from '../studies/plan';
 import { type PlanAdvice, type PlanTarget, planSurvey } from '../studies/plan-advice';
 import { adviceWords, changeText } from '../studies/plan-words';
-import { HOOKUPS } from '../survey/hookup';
+import { HOOKUPS, type Hookup } from '../survey/hookup';
 import { metres, significant } from '../survey/wording';
 import { faultOf } from './faults';
 import { oneOf, parsed } from './options';
+import { progress } from './progress';
 
 export const PLAN_HELP = `hollowline plan --hookup H --spacings 2,4,8,20 [--offsets 0,2.5] [--n 1] GROUND [--json]
 
   What would be read over a ground that you describe; over a void also what can be seen and how to look for it.
   --spacings A,B,…    metres: a; AB/2 for Schlumberger (MN is taken as small); the dipole length for dipole arrays
   --offsets X,Y,…     midpoints along the line, metres from the point over the void; 0 when not said
-  --n N               separation factor of dipole-dipole and pole-dipole; 1 when not said
+  --n N               separation factor of dipole-dipole and pole-dipole only; 1 when not said
   GROUND is one of
   --layers 100:1,1000:3,100           flat layers from the top, resistivity in Ω·m : thickness in m
   --void passage|chamber --radius R --depth D [--length ${USUAL_PASSAGE_LENGTH_M}] [--bearing 90] [--fill air|water|OHM_M] [--host 500]
@@ -23,6 +24,7 @@ export const PLAN_HELP = `hollowline plan --hookup H --spacings 2,4,8,20 [--offs
                       on marks of the tape; stations no farther apart than its smallest spacing, two at least on the
                       anomaly; line to three stations beyond what changes by the noise; remotes for 5 % at most
   --json              one JSON document: readings for spacings × offsets, offsets fastest
+  An option that the hookup or the ground has no use for is refused.
 
   Assumptions: flat ground; electrodes as points on it; remotes infinitely far; layers even and endless; a void alone in
   uniform ground, a passage straight, level, round, of the given length and centred on offset 0; two rods feel each other
@@ -63,23 +65,47 @@ export function plan(args: readonly string[], print: (text: string) => void): nu
   if (positionals[0] !== undefined) throw faultOf('arguments', '1', positionals[0], 'options only');
   if (values.hookup === undefined) throw faultOf('arguments', '--hookup', '', `one of ${HOOKUPS.join(', ')}`);
   const hookup = oneOf(values.hookup, HOOKUPS, '--hookup', 'unknown');
+  refuseIdle(values, hookup);
   const ground = groundOf(values);
+  const tick = progress('plan');
   const n = number(values, 'n', 1);
-  const planned = planReadings({
-    hookup,
-    spacingsM: numbers(values, 'spacings'),
-    offsetsM: values.offsets === undefined ? [0] : numbers(values, 'offsets'),
-    n,
-    ground,
-  });
-  if (!planned.ok) throw faultOf('arguments', '1', args.join(' '), `a plan that can be computed. ${planned.sentence}`);
   const target = targetOf(values, ground);
-  const advice = target ? planSurvey(target, hookup, number(values, 'noise', USUAL_NOISE), n) : null;
+  const planned = planReadings(
+    {
+      hookup,
+      spacingsM: numbers(values, 'spacings'),
+      offsetsM: values.offsets === undefined ? [0] : numbers(values, 'offsets'),
+      n,
+      ground,
+    },
+    (fraction) => tick(target ? 0.4 * fraction : fraction),
+  );
+  if (!planned.ok) throw faultOf('arguments', '1', args.join(' '), `a plan that can be computed. ${planned.sentence}`);
+  const advice = target
+    ? planSurvey(target, hookup, number(values, 'noise', USUAL_NOISE), n, (fraction) => tick(0.4 + 0.6 * fraction))
+    : null;
   if (advice && !advice.ok)
     throw faultOf('arguments', '1', args.join(' '), `a plan that can be computed. ${advice.sentence}`);
   if (values.json) print(JSON.stringify(planDocument(planned.value, advice?.value ?? null), null, 2));
   else print(planText(planned.value, advice?.value ?? null, number(values, 'noise', USUAL_NOISE)));
   return 0;
+}
+
+const DIPOLES: readonly Hookup[] = ['dipole_dipole', 'pole_dipole'];
+
+/** An option that would change nothing was meant to: it is refused, and not ignored. */
+function refuseIdle(values: Given, hookup: Hookup): void {
+  const overVoid = values.void !== undefined;
+  const idle: readonly (readonly [keyof typeof OPTIONS, boolean, string])[] = [
+    ['n', DIPOLES.includes(hookup), 'dipole_dipole and pole_dipole'],
+    ...(['radius', 'depth', 'fill', 'host', 'noise'] as const).map((name) => [name, overVoid, '--void'] as const),
+    ...(['length', 'bearing'] as const).map((name) => [name, values.void === 'passage', '--void passage'] as const),
+    ...(['rod-length', 'rod-radius'] as const).map((name) => [name, values.rho !== undefined, '--rho'] as const),
+  ];
+  for (const [name, applies, owner] of idle) {
+    if (values[name] === undefined || applies) continue;
+    throw faultOf('arguments', `--${name}`, String(values[name]), `this left out: it goes with ${owner} only`);
+  }
 }
 
 /** A value that begins with a minus is joined to its option, which would else be taken for another option. */
@@ -164,31 +190,40 @@ function numbers(values: Given, option: keyof typeof OPTIONS): number[] {
     .map((text) => asNumber(option, text));
 }
 
+/** Layers and rods are formulas that are computed to about a millionth; a void is an approximation, to a thousandth. */
+const EXACT_DIGITS = 7;
+const VOID_DIGITS = 5;
+
+// + 0 makes a −0 of rounding a plain 0.
+const decimals = (value: number, places: number): number => Number(value.toFixed(places)) + 0;
+const digits = (value: number | null, count: number): number | null =>
+  value === null ? null : Number(value.toPrecision(count));
+
 function planDocument(readings: readonly PlannedReading[], advice: PlanAdvice | null): object {
   return {
     readings: readings.map(({ spacingM, offsetM, ratio, ratioError, apparentOhmM, resistanceOhm, figureOhmM }) => ({
       spacing_m: spacingM,
       offset_m: offsetM,
-      ...(ratio === null ? {} : { ratio, ratio_error: ratioError }),
-      ...(apparentOhmM === null ? {} : { apparent_resistivity_ohm_m: apparentOhmM }),
-      ...(resistanceOhm === null ? {} : { resistance_ohm: resistanceOhm }),
-      figure_ohm_m: figureOhmM,
+      ...(ratio === null ? {} : { ratio: decimals(ratio, 5), ratio_error: digits(ratioError, 2) }),
+      ...(apparentOhmM === null ? {} : { apparent_resistivity_ohm_m: digits(apparentOhmM, EXACT_DIGITS) }),
+      ...(resistanceOhm === null ? {} : { resistance_ohm: digits(resistanceOhm, EXACT_DIGITS) }),
+      figure_ohm_m: digits(figureOhmM, ratio === null ? EXACT_DIGITS : VOID_DIGITS),
     })),
     ...(advice && {
       advice: {
         best_spacing_m: advice.bestSpacingM,
         spacings: advice.spacings.map(({ spacingM, highest, highestAtM, lowest, lowestAtM, shows }) => ({
           spacing_m: spacingM,
-          highest_change: highest,
-          highest_at_m: highestAtM,
-          lowest_change: lowest,
-          lowest_at_m: lowestAtM,
+          highest_change: decimals(highest, 4),
+          highest_at_m: decimals(highestAtM, 2),
+          lowest_change: decimals(lowest, 4),
+          lowest_at_m: decimals(lowestAtM, 2),
           shows,
         })),
         station_step_m: advice.stationStepM,
         line_length_m: advice.lineLengthM,
-        anomaly_reach_m: advice.anomalyReachM,
-        smallest_radius_m: advice.smallestRadiusM,
+        anomaly_reach_m: decimals(advice.anomalyReachM, 2),
+        smallest_radius_m: advice.smallestRadiusM === null ? null : digits(advice.smallestRadiusM, 3),
         remotes_m: advice.remotesM,
         remotes_share: advice.remotesShare,
       },

@@ -15,7 +15,7 @@ import {
   type Slots,
   slotOf,
 } from './reference-curve';
-import { medianOf } from './robust';
+import { medianOf, medianVariance, moreToHalve } from './robust';
 
 /** The day of a reading: its outing, else the date of its time. */
 const dayOf = ({ outing, reading }: ReadingFigure): string => outing?.id ?? reading.time?.slice(0, 10) ?? '';
@@ -236,6 +236,8 @@ function published(curve: Curve): ReferenceCurve {
         figureOhmM: Math.exp(lnFigure),
         scatterLn,
         stations,
+        standardErrorLn: scatterLn * Math.sqrt(medianVariance(stations)),
+        moreStationsToHalve: moreToHalve(stations),
       })),
   };
 }

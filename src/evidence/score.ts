@@ -5,7 +5,7 @@ import type { ReadingFigure } from './figure';
 import type { Place } from './place';
 import type { References } from './reference';
 import type { Level } from './reference-curve';
-import { medianOf, sampleSigma } from './robust';
+import { medianOf, medianVariance, sampleSigma } from './robust';
 
 /** A place against its reference. Standard error and z are of ln(ratio); `ratioStandardError` is of the ratio itself. */
 export interface Score {
@@ -17,6 +17,8 @@ export interface Score {
   readonly lnRatio: number | null;
   readonly standardErrorLn: number | null;
   readonly ratio: number | null;
+  /** Of a place that was only read over range: the ratio is above this. */
+  readonly ratioAbove: number | null;
   readonly ratioStandardError: number | null;
   readonly zScore: number | null;
   readonly grade: Grade | null;
@@ -103,24 +105,16 @@ function pooledLn(values: readonly number[]): number {
 export function scorePlace(place: Place, references: References, settings: Settings): Score {
   const { counted } = place;
   const [firstCounted] = counted;
-  if (!firstCounted) {
-    const limits = place.figures.flatMap((figure) => (figure.aboveOhmM === null ? [] : [figure.aboveOhmM]));
-    return {
-      ...NOTHING,
-      aboveOhmM: limits.length > 0 ? Math.max(...limits) : null,
-      ...referenceFor(place.figures, references),
-    };
-  }
+  if (!firstCounted) return boundOf(place, references, settings);
   const pooled = counted.length === 1 ? single(firstCounted, references) : repeated(counted, references);
   const figureOhmM = Math.exp(pooled.lnFigure);
   const { level, lnRatio } = pooled;
   if (!level || lnRatio === null) return { ...NOTHING, figureOhmM };
-  const scatter = Math.max(level.scatterLn, settings.standardErrorFloor);
-  // A median of more than two is noisier than a mean: variance π/2 in the limit, 1.4 at five.
-  const ofLevel = (level.stations > 2 ? 1.5 : 1) / level.stations;
-  const referenceVariance = scatter ** 2 * (1 + ofLevel);
-  const own = readingSigma(firstCounted.outing, settings);
-  const standardErrorLn = Math.sqrt(Math.max(own, pooled.repeatsLn) ** 2 + referenceVariance);
+  const standardErrorLn = errorLn(
+    level,
+    Math.max(readingSigma(firstCounted.outing, settings), pooled.repeatsLn),
+    settings,
+  );
   const ratio = Math.exp(lnRatio);
   const zScore = lnRatio / standardErrorLn;
   return {
@@ -132,6 +126,7 @@ export function scorePlace(place: Place, references: References, settings: Setti
     lnRatio,
     standardErrorLn,
     ratio,
+    ratioAbove: null,
     ratioStandardError: ratio * standardErrorLn,
     zScore,
     grade: gradeOf(place.hookup, ratio, zScore, settings),
@@ -148,20 +143,42 @@ const NOTHING: Score = {
   lnRatio: null,
   standardErrorLn: null,
   ratio: null,
+  ratioAbove: null,
   ratioStandardError: null,
   zScore: null,
   grade: null,
   sign: null,
 };
 
-/** What a place without a figure would have been compared with: the reader of "> limit" wants to know. */
-function referenceFor(
-  figures: readonly ReadingFigure[],
-  references: References,
-): Pick<Score, 'referenceOhmM' | 'basis' | 'stations'> {
+/** Of ln(ratio): the reading's own error, the scatter of stations, and how well their median is known. */
+function errorLn(level: Level, ownLn: number, settings: Settings): number {
+  const scatter = Math.max(level.scatterLn, settings.standardErrorFloor);
+  return Math.sqrt(ownLn ** 2 + scatter ** 2 * (1 + medianVariance(level.stations)));
+}
+
+/**
+ * A place that was only read over range: its figure is above the limit. Where the limit itself stands out above the
+ * reference, so does the place, by its limit at least; where it does not, nothing is said.
+ */
+function boundOf({ figures, hookup }: Place, references: References, settings: Settings): Score {
   const [first] = figures;
+  const limits = figures.flatMap(({ aboveOhmM: above }) => (above === null ? [] : [above]));
+  const aboveOhmM = limits.length > 0 ? Math.max(...limits) : null;
   const level = first ? references.levelFor(first) : null;
-  return level
-    ? { referenceOhmM: Math.exp(level.lnFigure), basis: level.basis, stations: level.stations }
-    : { referenceOhmM: null, basis: 'none', stations: null };
+  if (!first || !level) return { ...NOTHING, aboveOhmM };
+  const known = {
+    ...NOTHING,
+    aboveOhmM,
+    referenceOhmM: Math.exp(level.lnFigure),
+    basis: level.basis,
+    stations: level.stations,
+  };
+  if (aboveOhmM === null) return known;
+  const lnBound = Math.log(aboveOhmM) - level.lnFigure;
+  const ratioAbove = Math.exp(lnBound);
+  if (lnBound <= 0) return { ...known, ratioAbove };
+  const standardErrorLn = errorLn(level, readingSigma(first.outing, settings), settings);
+  const grade = gradeOf(hookup, ratioAbove, lnBound / standardErrorLn, settings);
+  if (grade === 'none') return { ...known, ratioAbove };
+  return { ...known, ratioAbove, grade, sign: 'above_reference' };
 }

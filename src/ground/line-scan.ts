@@ -17,8 +17,11 @@ export interface Scan {
 /** A line's templates and errors, ready for many scans. */
 export interface Scanner {
   scan(lnRatio: Float64Array): Scan;
-  /** Twice the gain of every template over no void, each with the unevenness that suits it best. */
-  gains(lnRatio: Float64Array): Float64Array;
+  /**
+   * Twice the gain of every template over no void, each with the unevenness that suits it best; of those only that are
+   * no more than `farthest` behind the best with no void.
+   */
+  gains(lnRatio: Float64Array, farthest?: number): Float64Array;
   /** tᵀC⁻¹t of every template under one of the errors. */
   strengths(errors: number): Float64Array;
 }
@@ -45,13 +48,17 @@ export function createScanner(errors: readonly LineErrors[], { list, lnRatio: re
     return square;
   }
 
+  /** Every template under every of the errors that may matter; the bases of all of them. */
   function each(
     y: Float64Array,
-    visit: (errors: number, own: number, template: number, gain: number) => void,
+    farthest: number,
+    visit: (errors: number, base: number, template: number, gain: number) => void,
   ): number[] {
-    return errors.map((own, e) => {
-      const square = weigh(own, y);
-      const base = -own.logDeterminant - square;
+    const bases = errors.map((own) => -own.logDeterminant - weigh(own, y));
+    const least = Math.max(...bases) - farthest;
+    for (const [e, base] of bases.entries()) {
+      if (base < least) continue;
+      weigh(errors[e] as LineErrors, y);
       const strength = strengths[e] as Float64Array;
       for (let t = 0; t < count; t += 1) {
         let product = 0;
@@ -59,8 +66,8 @@ export function createScanner(errors: readonly LineErrors[], { list, lnRatio: re
         for (let i = 0; i < n; i += 1) product += (responses[from + i] as number) * (weighted[i] as number);
         visit(e, base, t, 2 * product - (strength[t] as number));
       }
-      return base;
-    });
+    }
+    return bases;
   }
 
   return {
@@ -68,7 +75,7 @@ export function createScanner(errors: readonly LineErrors[], { list, lnRatio: re
       let best = -Infinity;
       let template = 0;
       let at = 0;
-      const bases = each(y, (e, base, t, gain) => {
+      const bases = each(y, Infinity, (e, base, t, gain) => {
         if (base + gain <= best) return;
         best = base + gain;
         template = t;
@@ -77,9 +84,9 @@ export function createScanner(errors: readonly LineErrors[], { list, lnRatio: re
       const without = Math.max(...bases);
       return { statistic: best - without, template, errors: at, errorsWithout: bases.indexOf(without), without };
     },
-    gains(y) {
+    gains(y, farthest = Infinity) {
       const gains = new Float64Array(count).fill(-Infinity);
-      const bases = each(y, (_, base, t, gain) => {
+      const bases = each(y, farthest, (_, base, t, gain) => {
         if (base + gain > (gains[t] as number)) gains[t] = base + gain;
       });
       const without = Math.max(...bases);

@@ -45,8 +45,7 @@ export function soilOverRock({ resistivitiesOhmM: [soilOhmM, rockOhmM], thicknes
 
 /**
  * Change of ln ρa of each reading for a change of 1 in ln thickness over one step of the line, the soil alike across it:
- * readings × places. Its sum along the line is the change for soil that is thicker everywhere, which is how the table is
- * levelled: the sum is set to that of `layeredReadings`, so that steps and a cut-off lose nothing. Electrodes on the line.
+ * readings × places. Its sum along the whole line is the change for soil that is thicker everywhere. Electrodes on the line.
  */
 export function soilKernel(
   { soilOhmM, rockOhmM, thicknessM }: SoilOverRock,
@@ -69,11 +68,12 @@ export function soilKernel(
     }
     return sum;
   };
-  const ground = { resistivitiesOhmM: [soilOhmM, rockOhmM], thicknessesM: [thicknessM] };
   const distances = layouts.map(nominalDistances);
   const apparent = new Float64Array(layouts.length);
-  const gradient = new Float64Array(layouts.length * 3);
-  layeredReadings(distances, FITTING_RULE).respondWithGradient(ground, apparent, gradient);
+  layeredReadings(distances, FITTING_RULE).respond(
+    { resistivitiesOhmM: [soilOhmM, rockOhmM], thicknessesM: [thicknessM] },
+    apparent,
+  );
   const kernel = new Float64Array(layouts.length * count);
   for (const [i, { a, b, m, n }] of layouts.entries()) {
     const pairs = (
@@ -86,17 +86,12 @@ export function soilKernel(
     ).flatMap(([from, to, sign]) => (from === null || to === null ? [] : [[from, to, sign] as const]));
     const factor =
       (geometricFactorM(distances[i] as (typeof distances)[number]) * thicknessM * stepM) / (apparent[i] as number);
-    let sum = 0;
     for (let k = 0; k < count; k += 1) {
       const x = fromM + k * stepM;
       let value = 0;
       for (const [from, to, sign] of pairs) value += sign * pair(from, to, x);
       kernel[i * count + k] = factor * value;
-      sum += factor * value;
     }
-    const whole = (gradient[i * 3 + 2] as number) / (apparent[i] as number);
-    const level = sum === 0 ? 0 : whole / sum;
-    for (let k = 0; k < count; k += 1) kernel[i * count + k] = level * (kernel[i * count + k] as number);
   }
   return kernel;
 }

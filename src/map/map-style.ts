@@ -7,7 +7,7 @@ import type {
 } from 'maplibre-gl';
 import { LANE_STOPS, sturdiness, WIDEST_REACH_PX } from './lane-offset';
 import type { Palette } from './palette';
-import { RAMP_KEYS, RAMP_STROKE, RAMP_WIDTH_PX, type RampKey, type Theme } from './ramp';
+import { RAMP_KEYS, RAMP_STROKE, RAMP_WIDTH_PX, type RampKey, type Theme, ZONE_COLOUR } from './ramp';
 
 /** Which spacing is drawn: one alone, on its line, or all of them side by side. `null` is "spacing not said". */
 export type SpacingChoice = 'all' | number | null;
@@ -24,12 +24,14 @@ export const SOURCE_NAMES = [
   'grid',
   'grid_labels',
   'corridors',
+  'zones',
   'lines',
   'line_starts',
   'segments',
   'midpoints',
   'electrodes',
   'controls',
+  'next_readings',
   'selected_segments',
   'selected_places',
   'ellipses',
@@ -39,7 +41,7 @@ export const SOURCE_NAMES = [
 export type SourceName = (typeof SOURCE_NAMES)[number];
 
 /** Layers that answer a tap, the first to be asked first. */
-export const TAP_LAYERS = ['electrodes', 'midpoints', 'segments', 'segments_unmeasured'] as const;
+export const TAP_LAYERS = ['electrodes', 'midpoints', 'segments', 'segments_unmeasured', 'zones'] as const;
 
 /**
  * Stroke widths as parts of the ramp's, by zoom. Side by side they stay narrow, so that their lanes stay near the line;
@@ -101,6 +103,19 @@ function rampMatch<T extends string | number>(
   return ['match', ['get', 'ramp'], ...cases, valueFor('not_graded')] as unknown as ExpressionSpecification;
 }
 
+/** Zones of leads are fainter than any other. */
+const LEADS_ONLY: ExpressionSpecification = ['==', ['get', 'figure_kind'], 'two_probe'];
+
+function zoneMatch(theme: Theme): ExpressionSpecification {
+  const { unresolved, ...others } = ZONE_COLOUR[theme];
+  return [
+    'match',
+    ['get', 'verdict'],
+    ...Object.entries(others).flat(),
+    unresolved,
+  ] as unknown as ExpressionSpecification;
+}
+
 function spacingFilter(spacing: SpacingChoice): FilterSpecification {
   if (spacing === 'all') return true;
   // The map drops properties that are null.
@@ -160,6 +175,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
     'line-miter-limit': 4,
     'line-cap': 'butt',
   } as const;
+  const zoneColour = zoneMatch(theme);
   const text = {
     'text-color': palette.ink,
     'text-halo-color': palette.paper,
@@ -228,6 +244,30 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       source: 'corridors',
       minzoom: 14,
       paint: { 'line-color': palette.quiet, 'line-width': 1, 'line-dasharray': [2, 4] },
+    },
+    {
+      id: 'zones',
+      type: 'fill',
+      source: 'zones',
+      paint: {
+        'fill-color': zoneColour,
+        'fill-opacity': ['case', LEADS_ONLY, 0.06, ['==', ['get', 'verdict'], 'void_like'], 0.22, 0.1],
+      },
+    },
+    {
+      // A verdict of its own has a whole rim, all others a broken one.
+      id: 'zone_rims',
+      type: 'line',
+      source: 'zones',
+      filter: ['==', ['get', 'verdict'], 'void_like'],
+      paint: { 'line-color': zoneColour, 'line-width': selectedElse(4.5, 2.4) },
+    },
+    {
+      id: 'zone_rims_unproved',
+      type: 'line',
+      source: 'zones',
+      filter: ['!=', ['get', 'verdict'], 'void_like'],
+      paint: { 'line-color': zoneColour, 'line-width': selectedElse(4.5, 1.6), 'line-dasharray': [3, 2] },
     },
     {
       id: 'lines',
@@ -418,6 +458,31 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       paint: { ...text, 'text-color': palette.accent, 'text-halo-width': 2.4 },
     },
     {
+      id: 'next_readings',
+      type: 'circle',
+      source: 'next_readings',
+      minzoom: 16,
+      paint: {
+        'circle-radius': 11,
+        'circle-color': palette.paper,
+        'circle-stroke-color': palette.ink,
+        'circle-stroke-width': 2,
+      },
+    },
+    {
+      id: 'next_reading_ranks',
+      type: 'symbol',
+      source: 'next_readings',
+      minzoom: 16,
+      layout: {
+        'text-field': ['to-string', ['get', 'rank']],
+        'text-font': HUMANIST,
+        'text-size': 14,
+        'text-allow-overlap': true,
+      },
+      paint: { 'text-color': palette.ink },
+    },
+    {
       id: 'electrode_labels',
       type: 'symbol',
       source: 'electrodes',
@@ -432,6 +497,20 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
         'text-offset': [-0.6, 0],
       },
       paint: text,
+    },
+    {
+      id: 'zone_names',
+      type: 'symbol',
+      source: 'zones',
+      minzoom: 16,
+      layout: {
+        'text-field': get('name'),
+        'text-font': HUMANIST,
+        'text-size': 14,
+        'text-variable-anchor': ['left', 'right', 'top', 'bottom'],
+        'text-radial-offset': 1.4,
+      },
+      paint: { ...text, 'text-color': zoneColour, 'text-halo-width': 2 },
     },
     {
       id: 'line_names',

@@ -16,6 +16,9 @@ export interface Picture {
   readonly midpoints: FeatureCollection;
   readonly segments: FeatureCollection;
   readonly corridors: FeatureCollection;
+  readonly zones: FeatureCollection;
+  /** Readings that are proposed next, with their rank. */
+  readonly next_readings: FeatureCollection;
   readonly relief: FeatureCollection;
   readonly bounds: Bounds | null;
 }
@@ -38,6 +41,8 @@ export function picture(layers: Layers, relief: FeatureCollection | null): Pictu
     midpoints: thinned(layers.midpoints, ['sid', 'spacing_m']),
     segments: besideEachOther(layers.segments),
     corridors: thinned(layers.corridors, NAMED),
+    zones: thinned(layers.zones, ['sid', 'name', 'verdict', 'figure_kind']),
+    next_readings: thinned(layers.next_readings, ['sid', 'rank']),
     relief: relief ? indexContours(relief) : EMPTY_COLLECTION,
     bounds: boundsOf([layers.lines]),
   };

@@ -1,4 +1,5 @@
 import table from '../../styles/ramp.json' with { type: 'json' };
+import type { ZoneVerdict } from '../findings';
 
 /** A look of the whole page; each has its own strokes. */
 export const THEMES = ['light', 'dark', 'sunlight'] as const;
@@ -18,6 +19,9 @@ export const RAMP_SCALE = [
 /** The scale, then what has no place on it. */
 export const RAMP_KEYS = [...RAMP_SCALE, 'over_range', 'not_graded'] as const;
 export type RampKey = (typeof RAMP_KEYS)[number];
+
+/** Colours of zones by verdict. */
+export const ZONE_COLOUR: Record<Theme, Record<ZoneVerdict, string>> = table.zone;
 
 export const RAMP_STROKE: Record<Theme, Record<RampKey, string>> = table.stroke;
 export const RAMP_WIDTH_PX: Record<RampKey, number> = table.stroke_width_px;

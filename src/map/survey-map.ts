@@ -21,10 +21,10 @@ import { nearestSid, TAP_REACH_PX } from './tap-target';
 
 /** Something on the map that a person may ask about. */
 export interface MapTarget {
-  readonly kind: 'midpoint' | 'electrode';
+  readonly kind: 'midpoint' | 'electrode' | 'zone';
   /** The `sid` of the feature in the layer that was tapped. */
   readonly sid: string;
-  readonly source: 'segments' | 'midpoints' | 'electrodes';
+  readonly source: 'segments' | 'midpoints' | 'electrodes' | 'zones';
 }
 
 /** What is drawn while a line is laid out. */
@@ -53,7 +53,7 @@ export interface MapScene {
   readonly picture: Picture | null;
   readonly look: MapLook;
   /** `sid`s that stand out; a midpoint with its strokes. */
-  readonly selected: Readonly<Partial<Record<'midpoints' | 'electrodes', readonly string[]>>>;
+  readonly selected: Readonly<Partial<Record<'midpoints' | 'electrodes' | 'zones', readonly string[]>>>;
   readonly selectedPlaces: FeatureCollection;
   readonly laidOut: LaidOut;
 }
@@ -237,7 +237,7 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   }
 
   function applySelection(): void {
-    for (const source of ['midpoints', 'electrodes'] as const) {
+    for (const source of ['midpoints', 'electrodes', 'zones'] as const) {
       engine.removeFeatureState({ source });
       for (const id of scene.selected[source] ?? []) engine.setFeatureState({ source, id }, { selected: true });
     }
@@ -379,7 +379,9 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
         if (sid) return { kind: source === 'electrodes' ? 'electrode' : 'midpoint', sid, source };
       }
     }
-    return null;
+    // A zone is what lies under everything else.
+    const zone = query({ x, y }, 0).find(({ layer }) => layer.id === 'zones');
+    return zone ? { kind: 'zone', sid: String(zone.properties.sid), source: 'zones' } : null;
   }
 
   engine.on('load', () => {

@@ -19,7 +19,7 @@ import { type SoilOverRock, soilOverRock } from '../ground/soil-kernel';
 import { usefulReadings } from '../ground/useful-readings';
 import type { VoidTable } from '../ground/void-table';
 import type { Hookup } from '../survey/hookup';
-import { done, type Outcome, refuse } from '../survey/outcome';
+import { done, type Outcome, type Refusal, refuse } from '../survey/outcome';
 import { studyKey, type Tick } from './study-key';
 
 /** A reading of a line that is searched: one place and spacing, its repeats pooled. */
@@ -98,7 +98,7 @@ export interface VoidCandidate {
   readonly crossings: readonly { readonly line: string; readonly chainageM: RangeM }[];
   /** What χ² falls by with it. */
   readonly statistic: number;
-  /** Chance that ordinary ground of these lines gives as much anywhere on them. */
+  /** Chance that ordinary ground of these lines gives as much anywhere on them; never below one in the simulations. */
   readonly pGlobal: number;
   readonly verdict: SearchVerdict;
   /** What χ² falls by with the best of each other cause; it had the same readings to explain. */
@@ -169,6 +169,9 @@ const COUNTS = 4;
 const UNKNOWN_CONTRAST = 3;
 const UNKNOWN_THICKNESS = 0.7;
 
+/** In simulated surveys without a void, unevenness so far behind the best one is not tried: it would need a void of that size to count. */
+const FARTHEST_BEHIND = 20;
+
 /** A line ready to be searched. */
 interface Searched {
   readonly line: SearchLine;
@@ -194,20 +197,9 @@ export function voidSearch(
   tableOf: (tick: Tick) => VoidTable,
   tick: Tick = () => {},
 ): Outcome<VoidSearchResult> {
-  const usable = input.lines.map((line) => ({
-    line,
-    readings: line.readings.filter(({ referenceOhmM, apparentOhmM }) => referenceOhmM !== null && apparentOhmM > 0),
-  }));
-  const poor = usable.find(
-    ({ readings }) =>
-      readings.length < FEWEST_READINGS || new Set(readings.map(({ group }) => group)).size < FEWEST_SPACINGS,
-  );
-  if (poor || usable.length === 0) {
-    return refuse(
-      'too_few_readings',
-      `A search needs ${FEWEST_READINGS} readings with a reference at ${FEWEST_SPACINGS} spacings or more${poor ? `; line ${poor.line.line} has ${poor.readings.length}` : ''}. Read more stations or spacings, or leave the line out.`,
-    );
-  }
+  const refused = searchRefusal(input);
+  if (refused) return refused;
+  const usable = input.lines.map((line) => ({ line, readings: usableOf(line) }));
   const table = tableOf((fraction) => tick(0.1 * fraction));
   const bounds = searchBounds(usable.flatMap(({ readings }) => readings.map(reachOf)));
   const normal = normalFrom(input.seed);
@@ -218,7 +210,9 @@ export function voidSearch(
   const joint = searched.length > 1 ? jointSearch(searched) : null;
   const tests = searched.length + (joint ? 1 : 0);
   const perTest = -Math.expm1(Math.log1p(-input.falseAlarmRate) / tests);
-  const adjusted = (p: number): number => -Math.expm1(tests * Math.log1p(-Math.min(1 - 1e-12, p)));
+  // Fewer than one in so many simulated surveys is all that they can tell.
+  const least = 1 / (input.simulations + 1);
+  const adjusted = (p: number): number => Math.max(least, -Math.expm1(tests * Math.log1p(-Math.min(1 - 1e-12, p))));
   const together = joint ? jointCandidate(joint, searched, table, perTest, adjusted) : null;
   tick(0.85);
   const alone = searched.flatMap((one) => candidatesOf(one, table, perTest, adjusted, together));
@@ -251,6 +245,22 @@ export function voidSearch(
   });
 }
 
+const usableOf = ({ readings }: SearchLine): readonly SearchReading[] =>
+  readings.filter(({ referenceOhmM, apparentOhmM }) => referenceOhmM !== null && apparentOhmM > 0);
+
+/** Why such lines cannot be searched: `too_few_readings`; null where they can. */
+export function searchRefusal({ lines }: VoidSearchInput): Refusal | null {
+  const poor = lines.find((line) => {
+    const usable = usableOf(line);
+    return usable.length < FEWEST_READINGS || new Set(usable.map(({ group }) => group)).size < FEWEST_SPACINGS;
+  });
+  if (!poor && lines.length > 0) return null;
+  return refuse(
+    'too_few_readings',
+    `A search needs ${FEWEST_READINGS} readings with a reference at ${FEWEST_SPACINGS} spacings or more${poor ? `; line ${poor.line} has ${usableOf(poor).length}` : ''}. Read more stations or spacings, or leave the line out.`,
+  );
+}
+
 /** How far a reading looks, as `usualVoidBounds` has it: its shortest current-to-potential distance. */
 const reachOf = ({ layout }: SearchReading): number => Math.min(...Object.values(nominalDistances(layout)));
 
@@ -270,7 +280,7 @@ function prepared(
   if (!errors) throw new Error('errors above 0 have a Cholesky factor');
   const gains: Float64Array[] = [];
   const statistics = Array.from({ length: simulations }, (_, k) => {
-    const made = own.scanner.gains(drawnWithoutVoid(errors, readings.length, normal));
+    const made = own.scanner.gains(drawnWithoutVoid(errors, readings.length, normal), FARTHEST_BEHIND);
     gains.push(made);
     if (k % 10 === 9) tick(0.1 + (0.9 * (k + 1)) / simulations);
     return made.reduce((most, gain) => Math.max(most, gain), -Infinity);
@@ -429,7 +439,7 @@ const overlaps = (p: RangeM, q: RangeM): boolean =>
   p.low95 <= q.high95 + ONE_PLACE_M && q.low95 <= p.high95 + ONE_PLACE_M;
 
 /** Gains with Akaike's price for the parameters; a void has to be considerably better than each other cause. */
-function verdictOf(gain: number, rivals: Readonly<Record<Rival, number>>, lines: number): SearchVerdict {
+export function verdictOf(gain: number, rivals: Readonly<Record<Rival, number>>, lines: number): SearchVerdict {
   const worth = (cause: Rival | 'void', own: number): number => own - 2 * PARAMETERS[cause] * lines;
   const others = (Object.keys(rivals) as Rival[]).map((rival) => ({ rival, worth: worth(rival, rivals[rival]) }));
   const [best] = others.sort((p, q) => q.worth - p.worth) as [(typeof others)[number]];

@@ -7,6 +7,7 @@ import {
   type LineLayers,
 } from '../exchange/write/layer-collection';
 import type { Findings, LineFindings } from '../findings';
+import type { VoidSearchResult } from '../studies/void-search';
 import type { Change } from '../survey/commit';
 import type { Survey } from '../survey/survey';
 import type { FindingsWorker } from './findings.worker';
@@ -28,6 +29,7 @@ export interface FindingsClient {
   take(survey: Survey, drape: Drape): Computing;
   change(change: Change, drape: Drape): Computing;
   compute(drape: Drape): Computing;
+  search(result: VoidSearchResult, drape: Drape): Computing;
   layerText(name: LayerName, drape: Drape): Promise<string>;
   end(): void;
 }
@@ -62,6 +64,7 @@ export function startFindingsClient(onFailure: (reason: string) => void): Findin
     survey: () => table.survey(),
     take: (survey, drape) => computing(table.take(survey), drape),
     change: (change, drape) => computing(table.change(change), drape),
+    search: (result, drape) => computing(table.search(result), drape),
     compute: (drape) => computing(Promise.resolve(), drape),
     layerText: (name, drape) => table.layerText(name, drape),
     end: () => worker.terminate(),

@@ -4,8 +4,9 @@ import { settingsOf } from '../evidence/settings';
 import { readSurveyFile } from '../exchange/read/survey-file';
 import { geojsonText } from '../exchange/write/geojson';
 import type { Distance, Drape, LayerName, LineLayers } from '../exchange/write/layer-collection';
-import { buildLayers, buildLineLayers } from '../exchange/write/layers';
+import { buildLayers, buildLineLayers, buildSurveyLayers } from '../exchange/write/layers';
 import type { Findings, LineFindings, Settings } from '../findings';
+import type { VoidSearchResult } from '../studies/void-search';
 import { type Change, commit } from '../survey/commit';
 import type { SurveyId } from '../survey/ids';
 import type { Note } from '../survey/note';
@@ -28,6 +29,8 @@ export interface FindingsTable {
   take(survey: Survey): void;
   /** Applies an edit to the survey that is open; lines that it does not touch are not computed again. */
   change(change: Change): void;
+  /** Takes the answer to a search into account for as long as the lines that it searched stay as they are. */
+  search(result: VoidSearchResult): void;
   /** Of the survey that is open. A line that did not change since is the same object as before. */
   findings(): Findings;
   /** Layers of each line as the map draws them; a line that did not change since is the same object as before. */
@@ -36,10 +39,14 @@ export interface FindingsTable {
   layerText(name: LayerName, drape: Drape): string;
 }
 
+/** The part of the layers that belongs to no one line. */
+const WHOLE_SURVEY = 'survey';
+
 export function createFindingsTable(): FindingsTable {
   let survey: Survey | null = null;
   let settings: { readonly site: Site; readonly value: Settings } | null = null;
   let disclosed: Disclosed | null = null;
+  let searched: readonly { readonly result: VoidSearchResult; readonly lines: readonly LineFindings[] }[] = [];
   const memory = newMemory();
   const drawn = new Map<string, WeakMap<LineFindings, LineLayers>>();
 
@@ -53,8 +60,17 @@ export function createFindingsTable(): FindingsTable {
 
   function disclosedNow(): Disclosed {
     const open = surveyNow();
-    disclosed ??= disclose(open, appraise(open, settingsFor(open), memory), 'surveyor');
+    disclosed ??= disclose(open, appraisedWithSearches(open), 'surveyor');
     return disclosed;
+  }
+
+  /** A search was of lines as they were: an answer about other readings is no answer. */
+  function appraisedWithSearches(open: Survey): Findings {
+    const plain = appraise(open, settingsFor(open), memory);
+    const now = new Set(plain.lines);
+    searched = searched.filter(({ lines }) => lines.every((line) => now.has(line)));
+    if (searched.length === 0) return plain;
+    return appraise(open, settingsFor(open), memory, { searches: searched.map(({ result }) => result) });
   }
 
   function surveyNow(): Survey {
@@ -67,11 +83,12 @@ export function createFindingsTable(): FindingsTable {
     const known = drawn.get(way) ?? new WeakMap<LineFindings, LineLayers>();
     drawn.set(way, known);
     const disclosed = disclosedNow();
-    return disclosed.findings.lines.map((line) => {
+    const lines = disclosed.findings.lines.map((line) => {
       const layers = known.get(line) ?? buildLineLayers(disclosed, line, { drape, drawn: distance });
       known.set(line, layers);
       return [line.lineId, layers] as const;
     });
+    return [...lines, [WHOLE_SURVEY, buildSurveyLayers(disclosed, { drape, drawn: distance })]];
   }
 
   function replace(next: Survey): void {
@@ -88,6 +105,14 @@ export function createFindingsTable(): FindingsTable {
     survey: surveyNow,
     take: replace,
     change: (change) => replace(commit(surveyNow(), change).survey),
+    search(result) {
+      const { lines } = disclosedNow().findings;
+      const own = lines.filter(({ name }) => result.lines.includes(name));
+      // A newer answer about any of the lines takes the place of the older one.
+      const others = searched.filter(({ lines: of }) => !of.some((line) => own.includes(line)));
+      searched = [...others, { result, lines: own }];
+      disclosed = null;
+    },
     findings: () => disclosedNow().findings,
     drawn: drawnLines,
     layerText: (name, drape) => geojsonText(buildLayers(disclosedNow(), { drape })[name]),

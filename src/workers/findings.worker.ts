@@ -24,6 +24,7 @@ const exposed = {
   survey: async () => (await table).survey(),
   take: async (...given: Parameters<FindingsTable['take']>) => (await table).take(...given),
   change: async (...given: Parameters<FindingsTable['change']>) => (await table).change(...given),
+  search: async (...given: Parameters<FindingsTable['search']>) => (await table).search(...given),
   findings: async () => {
     const { lines, ...common } = (await table).findings();
     return { common, lines: sendLines(lines.map((line) => [line.lineId, line])) };

@@ -1,16 +1,13 @@
 import { proxy, type Remote, wrap } from 'comlink';
-import type { SoundingResult } from '../studies/sounding';
-import type { SoundingInput } from '../studies/sounding-input';
-import type { Tick } from '../studies/study-key';
 import type { StudiesWorker } from './studies.worker';
 import type { StudiesTable } from './studies-table';
 
 /** The studies worker as the page sees it. Ending it is how a study is cancelled: its answer then never comes. */
-export interface StudiesClient {
-  sounding(input: SoundingInput, tick: Tick): Promise<SoundingResult>;
-  plan(...given: Parameters<StudiesTable['plan']>): Promise<ReturnType<StudiesTable['plan']>>;
-  end(): void;
-}
+export type StudiesClient = {
+  readonly [Name in keyof StudiesTable]: (
+    ...given: Parameters<StudiesTable[Name]>
+  ) => Promise<ReturnType<StudiesTable[Name]>>;
+} & { end(): void };
 
 /** Starts the worker. `onFailure` hears of a worker that could not start or broke. */
 export function startStudiesClient(onFailure: (reason: string) => void): StudiesClient {
@@ -19,7 +16,9 @@ export function startStudiesClient(onFailure: (reason: string) => void): Studies
   const table: Remote<StudiesWorker> = wrap<StudiesWorker>(worker);
   return {
     sounding: (input, tick) => table.sounding(input, proxy(tick)),
-    plan: (...given) => table.plan(...given),
+    plan: (question, tick) => table.plan(question, proxy(tick)),
+    section: (input, tick) => table.section(input, proxy(tick)),
+    voidSearch: (input, tick) => table.voidSearch(input, proxy(tick)),
     end: () => worker.terminate(),
   };
 }

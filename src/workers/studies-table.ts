@@ -1,15 +1,19 @@
 import { createVoidTable, type VoidTable } from '../ground/void-table';
-import { type PlanAdvice, type PlanTarget, planSurvey } from '../studies/plan-advice';
+import { type PlanStudyAnswer, type PlanStudyQuestion, planStudy } from '../studies/plan-study';
+import { type SectionResult, section } from '../studies/section';
+import type { SectionInput } from '../studies/section-input';
 import { type SoundingResult, sounding } from '../studies/sounding';
 import type { SoundingInput } from '../studies/sounding-input';
 import type { Tick } from '../studies/study-key';
-import type { Hookup } from '../survey/hookup';
+import { type VoidSearchInput, type VoidSearchResult, voidSearch } from '../studies/void-search';
 import type { Outcome } from '../survey/outcome';
 
 /** The slow questions that the studies worker can be asked. Plain data in, plain data out, but for the ear of progress. */
 export interface StudiesTable {
   sounding(input: SoundingInput, tick: Tick): SoundingResult;
-  plan(target: PlanTarget, hookup: Hookup, noise: number): Outcome<PlanAdvice>;
+  plan(question: PlanStudyQuestion, tick: Tick): Outcome<PlanStudyAnswer>;
+  section(input: SectionInput, tick: Tick): Outcome<SectionResult>;
+  voidSearch(input: VoidSearchInput, tick: Tick): Outcome<VoidSearchResult>;
 }
 
 /** What takes long to make, and serves every question alike, is made once. */
@@ -21,6 +25,8 @@ export function createStudiesTable(): StudiesTable {
   };
   return {
     sounding: (input, tick) => sounding(input, tableOf, tick),
-    plan: planSurvey,
+    plan: planStudy,
+    section,
+    voidSearch: (input, tick) => voidSearch(input, tableOf, tick),
   };
 }

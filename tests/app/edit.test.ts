@@ -51,6 +51,10 @@ function parts(device: SurveyStore): AppParts {
       table.change(change);
       return computed(drape);
     },
+    search(result, drape) {
+      table.search(result);
+      return computed(drape);
+    },
     compute: computed,
     layerText: async (name, drape) => table.layerText(name, drape),
     end: () => {},

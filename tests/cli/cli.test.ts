@@ -6,7 +6,7 @@ import { seeded } from '../helpers/made-survey';
 import { folderWith, runCli } from '../helpers/run-cli';
 
 const DEMO = resolve(import.meta.dirname, '../../demo-data');
-const LAYERS = ['controls', 'corridors', 'electrodes', 'lines', 'midpoints', 'segments'];
+const LAYERS = ['controls', 'corridors', 'electrodes', 'lines', 'midpoints', 'next_readings', 'segments', 'zones'];
 
 interface Truth {
   readonly crossings: readonly { readonly line: string; readonly chainage_m: number }[];
@@ -25,7 +25,7 @@ describe('hollowline map on the demo', () => {
   const out = join(folderWith({}), 'out');
   const ran = runCli('map', 'demo-data', '--out', out);
 
-  it('writes the six layers and about.json, and nothing else', () => {
+  it('writes every layer and about.json, and nothing else', () => {
     expect(ran).toMatchObject({ code: 0, stderr: '' });
     expect(readdirSync(out).sort()).toEqual(['about.json', ...LAYERS.map((name) => `${name}.geojson`)]);
   });

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { appraise } from '../../src/appraise';
 import type { DoubtCode } from '../../src/survey/doubt';
-import type { Line, Reading, Survey } from '../../src/survey/survey';
+import { makeId } from '../../src/survey/ids';
+import type { Line, Reading, Surrounding, Survey } from '../../src/survey/survey';
 import { emptySurvey, madeLine, madeOuting, madeReading, madeReference, seeded } from '../helpers/made-survey';
 
 const fixes = [
@@ -15,6 +16,21 @@ const read = (said: Partial<Reading>): Reading =>
 
 function codesOf(readings: readonly Reading[], more: Partial<Survey> = {}, on: Line = line): readonly DoubtCode[] {
   return appraise({ ...emptySurvey(), lines: [on], readings, ...more }).doubts.map(({ code }) => code);
+}
+
+/** Something beside the line: metres along it and to its left. */
+function thing(kind: Surrounding['kind'], places: readonly (readonly [alongM: number, leftM: number])[]): Surrounding {
+  return {
+    id: makeId('surrounding', 'test', `${kind} ${places.join()}`),
+    revised: { at: null, by: null, count: 0 },
+    kind,
+    // Metres per degree at 37.4°: 110 985 north (WGS 84 series), and the line itself for east.
+    positions: places.map(([alongM, leftM]) => ({
+      x: -91.9 + (alongM * 4.517e-4) / 40,
+      y: 37.4 + leftM / 110_985,
+      crs: 'EPSG:4326',
+    })),
+  };
 }
 
 const repeated = [read({}), read({ value: 303 })];
@@ -103,6 +119,95 @@ const CASES: readonly {
         has: codesOf([], {}, { ...line, path: madeLine('A', exchanged).path }),
         hasNot: codesOf([], {}, { ...line, path: madeLine('A', ordered).path }),
       };
+    })(),
+  },
+  {
+    code: 'unit_suspected',
+    has: codesOf([18, 19, 20, 21].map((at) => read({ midpoint_m: at, value: at === 20 ? 0.31 : 300 }))),
+    hasNot: codesOf([18, 19, 20, 21].map((at) => read({ midpoint_m: at, value: at === 20 ? 12 : 300 }))),
+  },
+  {
+    code: 'time_drift',
+    ...(() => {
+      const times = (rise: number) =>
+        [20, 24, 28].flatMap((at) =>
+          [8, 12, 16].map((hour, i) =>
+            read({
+              midpoint_m: at,
+              value: 300 * (1 + rise * i) * (1 + 0.005 * ((at + i) % 2)),
+              time: `2026-05-12T${String(hour).padStart(2, '0')}:00:00Z`,
+            }),
+          ),
+        );
+      return { has: codesOf(times(0.06)), hasNot: codesOf(times(0)) };
+    })(),
+  },
+  {
+    code: 'utility_suspected',
+    has: codesOf([read({})], {
+      surroundings: [
+        thing('pipe', [
+          [0, 1.5],
+          [40, 1.5],
+        ]),
+      ],
+    }),
+    // At right angles, and farther than half the spacing: ASTM G57.
+    hasNot: codesOf([read({})], {
+      surroundings: [
+        thing('pipe', [
+          [20, -9],
+          [20, 9],
+        ]),
+        thing('fence', [
+          [0, 2.5],
+          [40, 2.5],
+        ]),
+      ],
+    }),
+  },
+  {
+    code: 'near_opening',
+    has: codesOf([read({})], { surroundings: [thing('opening', [[20, 3.5]])] }),
+    hasNot: codesOf([read({})], { surroundings: [thing('opening', [[20, 4.5]]), thing('tree', [[20, 1]])] }),
+  },
+  {
+    code: 'reference_too_close',
+    ...(() => {
+      const stations = [10, 12, 14, 16, 18];
+      const references = [madeReference(stations.map((chainageM) => ({ line, chainageM })))];
+      const quiet = stations.map((at) => read({ midpoint_m: at }));
+      return {
+        has: codesOf([...quiet, read({ midpoint_m: 21, value: 500 })], { references }),
+        hasNot: codesOf([...quiet, read({ midpoint_m: 23, value: 500 })], { references }),
+      };
+    })(),
+  },
+  {
+    code: 'beyond_void',
+    ...(() => {
+      const stations = [2, 4, 6, 8, 10];
+      const references = [madeReference(stations.map((chainageM) => ({ line, chainageM })))];
+      const quiet = stations.map((at) => read({ midpoint_m: at }));
+      return {
+        // No void within the bounds doubles a pole-pole reading (test of `mostOfAVoid`), nor takes a fifth from it.
+        has: codesOf([...quiet, read({ midpoint_m: 30, value: 900 })], { references }),
+        hasNot: codesOf([...quiet, read({ midpoint_m: 30, value: 500 })], { references }),
+      };
+    })(),
+  },
+  {
+    code: 'slope_break',
+    ...(() => {
+      const profile = (turnDeg: number) => ({
+        ...line,
+        profile: [
+          { chainage_m: 0, height_m: 0 },
+          { chainage_m: 20, height_m: 0 },
+          { chainage_m: 40, height_m: 20 * Math.sin((turnDeg * Math.PI) / 180) },
+        ],
+      });
+      return { has: codesOf([read({})], {}, profile(11)), hasNot: codesOf([read({})], {}, profile(9)) };
     })(),
   },
 ];

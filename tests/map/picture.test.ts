@@ -37,6 +37,8 @@ const layers = {
   midpoints: none,
   segments: collection([stroke('s1', 1, 'none', straight), stroke('s5', 5, 'strong', hairpin)]),
   corridors: none,
+  zones: none,
+  next_readings: none,
 } as Layers;
 
 describe('the picture', () => {

@@ -26,6 +26,8 @@ const drawn: Picture = {
   midpoints: none,
   segments: collection([stroke]),
   corridors: none,
+  zones: none,
+  next_readings: none,
   relief: none,
   bounds: [0.1, -0.1, 0.3, -0.1],
 };

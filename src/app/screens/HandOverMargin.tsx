@@ -17,6 +17,8 @@ const LAYER_WORDS: Record<LayerName, string> = {
   midpoints: 'one point for each place and spacing, with all its figures',
   segments: 'the coloured stretches of line',
   corridors: 'how far to the side the stated target would have shown',
+  zones: 'where neighbouring readings stand out together, with what can be behind it',
+  next_readings: 'the few readings that would tell most',
 };
 
 const LAYERS = Object.keys(LAYER_WORDS) as LayerName[];

@@ -13,6 +13,7 @@ import { indexOf } from '../state/index-of';
 import { laidOut, NOTHING_LAID_OUT } from '../state/laid-out';
 import { layoutMarks } from '../state/layout-marks';
 import { selectedPlace, selectedPlaces } from '../state/selected-places';
+import { placeOfZone } from '../state/zone-place';
 import { rememberView, viewOf } from '../view-memory';
 import { useLineDrawing } from './layout/use-line-drawing';
 import { MapHeader } from './MapHeader';
@@ -28,6 +29,7 @@ const NO_PLACES: MapScene['selectedPlaces'] = { type: 'FeatureCollection', featu
 function selectedSids(content: Content | null, selection: Selection | null): MapScene['selected'] {
   if (!content || !selection) return {};
   if (selection.kind === 'electrode') return { electrodes: [selection.sid] };
+  if (selection.kind === 'zone') return { zones: [selection.sid] };
   return { midpoints: [selection.sid] };
 }
 
@@ -38,12 +40,14 @@ function placesOf(content: Content | null, selection: Selection | null): MapScen
     const entry = index.bySid.get(selection.sid);
     return entry ? selectedPlaces(entry.finding, entry.line) : NO_PLACES;
   }
+  if (selection.kind === 'zone') return NO_PLACES;
   const found = index.electrodeBySid.get(selection.sid);
   return found ? selectedPlace(found.electrode.lon, found.electrode.lat, found.electrode.uncertainty95M) : NO_PLACES;
 }
 
 function placeOf(content: Content, selection: Selection): { lon: number; lat: number } | null {
   const index = indexOf(content);
+  if (selection.kind === 'zone') return placeOfZone(content.findings, selection.sid);
   return selection.kind === 'midpoint'
     ? (index.bySid.get(selection.sid)?.finding ?? null)
     : (index.electrodeBySid.get(selection.sid)?.electrode ?? null);
@@ -57,7 +61,7 @@ const drawnSurveyId = ({ drawn }: AppState): string | null => drawn?.surveyId ??
 /** A stroke stands for its reading, however it is laid just now. */
 function selectionAt({ phase }: AppState, target: MapTarget | null): Selection | null {
   if (phase.kind !== 'ready' || !target) return null;
-  if (target.kind === 'electrode') return { kind: 'electrode', sid: target.sid };
+  if (target.kind !== 'midpoint') return { kind: target.kind, sid: target.sid };
   const sid = midpointSidOf(target.sid);
   return indexOf(phase.content).bySid.has(sid) ? { kind: 'midpoint', sid } : null;
 }

@@ -1,6 +1,6 @@
-import { useEffect, useRef } from 'react';
+import { lazy, Suspense, useEffect, useRef } from 'react';
 import { useApp, useAppState } from '../app-context';
-import type { Content } from '../state/app-state';
+import type { Content, Selection } from '../state/app-state';
 import { indexOf } from '../state/index-of';
 import { Cautions } from './Cautions';
 import { DoubtList } from './DoubtList';
@@ -10,6 +10,10 @@ import { Legend } from './Legend';
 import { ReadingCard } from './ReadingCard';
 import { StrongestList } from './StrongestList';
 import { SurveySummary } from './SurveySummary';
+import { ZoneCard } from './zones/ZoneCard';
+import { ZoneList } from './zones/ZoneList';
+
+const LineSays = lazy(async () => ({ default: (await import('./read/LineSays')).LineSays }));
 
 /** What the readings say: the one that was asked about, or how to read them all. */
 export function ReadMargin({ content }: { content: Content }) {
@@ -19,7 +23,8 @@ export function ReadMargin({ content }: { content: Content }) {
   const index = indexOf(content);
   const reading = selection?.kind === 'midpoint' ? index.bySid.get(selection.sid) : undefined;
   const electrode = selection?.kind === 'electrode' ? index.electrodeBySid.get(selection.sid) : undefined;
-  const open = reading !== undefined || electrode !== undefined;
+  const zone = selection?.kind === 'zone' ? content.findings.zones.find(({ key }) => key === selection.sid) : undefined;
+  const open = reading !== undefined || electrode !== undefined || zone !== undefined;
 
   // The keyboard goes back to where it was when the card is put away.
   useEffect(() => {
@@ -28,20 +33,28 @@ export function ReadMargin({ content }: { content: Content }) {
     cameFrom.current = null;
   }, [open]);
 
-  const select = (sid: string) => {
+  const choose = (selection: Selection) => {
     if (!cameFrom.current && document.activeElement instanceof HTMLElement) cameFrom.current = document.activeElement;
-    store.dispatch({ type: 'select', selection: { kind: 'midpoint', sid } });
+    store.dispatch({ type: 'select', selection });
   };
+  const select = (sid: string) => choose({ kind: 'midpoint', sid });
   const putAway = () => store.dispatch({ type: 'select', selection: null });
 
   return (
     <>
       {reading && <ReadingCard content={content} entry={reading} onSelect={select} onClose={putAway} />}
       {electrode && <ElectrodeCard content={content} entry={electrode} onSelect={select} onClose={putAway} />}
+      {zone && <ZoneCard content={content} zone={zone} onSelect={select} onClose={putAway} />}
       <div hidden={open}>
         <SurveySummary content={content} />
         <Cautions />
+        <ZoneList content={content} onOpen={(sid) => choose({ kind: 'zone', sid })} />
         <StrongestList content={content} onSelect={select} />
+      </div>
+      <Suspense fallback={null}>
+        <LineSays content={content} openLine={(reading ?? electrode)?.line.lineId ?? null} onSelect={select} />
+      </Suspense>
+      <div hidden={open}>
         <DoubtList content={content} onSelect={select} />
         <Legend content={content} />
         <DrapeChoice />

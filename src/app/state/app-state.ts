@@ -20,7 +20,8 @@ export type ThemeChoice = Theme | 'device';
 
 export type Selection =
   | { readonly kind: 'midpoint'; readonly sid: string }
-  | { readonly kind: 'electrode'; readonly sid: string };
+  | { readonly kind: 'electrode'; readonly sid: string }
+  | { readonly kind: 'zone'; readonly sid: string };
 
 /** What is open, and what was found out about it. */
 export interface Content {

@@ -1,4 +1,5 @@
 import type { Settings } from '../../findings';
+import type { LonLat } from '../../position/crs';
 import type { TrackOutcome } from '../../position/track';
 import type { Doubt, DoubtCode, DoubtSeverity } from '../../survey/doubt';
 import type { LineId, ReadingId } from '../../survey/ids';
@@ -21,6 +22,26 @@ export interface DoubtContext {
   readonly places: readonly ScoredPlace[];
   readonly slopes: readonly LadderSlope[];
   readonly settings: Settings;
+  /** Stations of every reference that is in use. */
+  readonly stations: readonly StationPlace[];
+  /** What was written down of the surroundings of the whole site, where it has a place. */
+  readonly things: readonly PlacedThing[];
+}
+
+/** A station of a reference, on the ground. */
+export interface StationPlace {
+  readonly line: LineId;
+  readonly chainageM: number;
+  readonly lon: number;
+  readonly lat: number;
+}
+
+/** A pipe, a fence, an opening: one place, or a line of them. */
+export interface PlacedThing {
+  readonly id: string;
+  readonly kind: string;
+  readonly name: string | null;
+  readonly places: readonly LonLat[];
 }
 
 /** One kind of doubt: looks at a line and says what it finds. */

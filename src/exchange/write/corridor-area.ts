@@ -1,6 +1,7 @@
 import { intersect } from '@turf/intersect';
 import { union } from '@turf/union';
 import type { Feature, FeatureCollection, MultiPolygon, Polygon, Position } from 'geojson';
+import type { Plane } from '../../position/crs';
 import { rounded } from './coordinate';
 import type { GroundPath } from './ground-path';
 
@@ -11,12 +12,16 @@ const SNAP_M = 0.001;
 /** A hole or an island smaller than this is a rounding remnant. */
 const LEAST_AREA_M2 = 0.01;
 
-type Ring = (readonly [x: number, y: number])[];
+export type Ring = (readonly [x: number, y: number])[];
 type Area = Feature<Polygon | MultiPolygon>;
 
 /** Everything within `halfWidthM` of a stretch of line, ends cut off square, in longitude and latitude. */
 export function corridorArea(path: GroundPath, fromM: number, toM: number, halfWidthM: number): MultiPolygon {
-  const points = path.cut(fromM, toM);
+  return areaInDegrees(stripRings(path.cut(fromM, toM), halfWidthM), path.plane);
+}
+
+/** Rings that together are everything within `halfWidthM` of a way through a plane, ends cut off square. */
+export function stripRings(points: readonly (readonly [x: number, y: number])[], halfWidthM: number): Ring[] {
   const rings: Ring[] = [];
   for (let i = 1; i < points.length; i += 1) {
     const [px, py] = points[i - 1] as readonly [number, number];
@@ -33,10 +38,15 @@ export function corridorArea(path: GroundPath, fromM: number, toM: number, halfW
     ]);
     if (i < points.length - 1) rings.push(disc(qx, qy, halfWidthM));
   }
+  return rings;
+}
+
+/** Rings of a plane as one valid area in longitude and latitude. */
+export function areaInDegrees(rings: readonly Ring[], plane: Plane): MultiPolygon {
   const areas = rings.map(area);
   const joined =
     areas.length > 1 ? union({ type: 'FeatureCollection', features: areas } as FeatureCollection<Polygon>) : areas[0];
-  return inDegrees(joined ?? null, path);
+  return inDegrees(joined ?? null, plane);
 }
 
 const disc = (x: number, y: number, radius: number): Ring =>
@@ -68,7 +78,7 @@ function signedArea(ring: readonly Position[]): number {
   return sum;
 }
 
-function inDegrees(joined: Area | null, path: GroundPath): MultiPolygon {
+function inDegrees(joined: Area | null, plane: Plane): MultiPolygon {
   if (!joined) return { type: 'MultiPolygon', coordinates: [] };
   let reference: number | null = null;
   const unwrapped = polygonsOf(joined).map((rings) =>
@@ -76,7 +86,7 @@ function inDegrees(joined: Area | null, path: GroundPath): MultiPolygon {
       .filter((ring) => Math.abs(signedArea(ring)) / 2 >= LEAST_AREA_M2)
       .map((ring) =>
         ring.map(([x = 0, y = 0]): Position => {
-          const { lon, lat } = path.plane.toLonLat(x, y);
+          const { lon, lat } = plane.toLonLat(x, y);
           reference ??= lon;
           // Longitudes stay on one side of the first, so that a corridor across 180° is whole before it is cut.
           return [lon - 360 * Math.round((lon - reference) / 360), lat];

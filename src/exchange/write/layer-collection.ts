@@ -2,11 +2,20 @@ import type { BBox, Feature, FeatureCollection, Geometry, Position } from 'geojs
 import type { ElectrodeFinding, LineFindings } from '../../findings';
 import { rounded } from './coordinate';
 
-export const LAYER_NAMES = ['lines', 'controls', 'electrodes', 'midpoints', 'segments', 'corridors'] as const;
+export const LAYER_NAMES = [
+  'lines',
+  'controls',
+  'electrodes',
+  'midpoints',
+  'segments',
+  'corridors',
+  'zones',
+  'next_readings',
+] as const;
 export type LayerName = (typeof LAYER_NAMES)[number];
 /** Layers that a map shows at any zoom, and those that it shows only from near. */
 export const DRAWN = {
-  far: ['lines', 'controls', 'segments', 'corridors'],
+  far: ['lines', 'controls', 'segments', 'corridors', 'zones', 'next_readings'],
   near: ['electrodes', 'midpoints'],
 } as const satisfies Record<string, readonly LayerName[]>;
 export type Distance = keyof typeof DRAWN;
@@ -36,6 +45,9 @@ export function electrodeSid({ lineId }: LineFindings, electrode: ElectrodeFindi
 /** The features of one line, layer by layer. */
 export type LineLayers = Readonly<Record<LayerName, readonly LayerFeature[]>>;
 
+/** A part without anything in it. */
+export const NO_FEATURES = Object.fromEntries(LAYER_NAMES.map((name) => [name, []])) as unknown as LineLayers;
+
 /** Layers of the parts of all lines, in the order of the lines. */
 export function joinLayers(parts: readonly LineLayers[]): Layers {
   return Object.fromEntries(
@@ -43,7 +55,8 @@ export function joinLayers(parts: readonly LineLayers[]): Layers {
   ) as Layers;
 }
 
-function collectionOf(features: LayerFeature[]): Layer {
+/** A layer of these features with its bbox. */
+export function collectionOf(features: LayerFeature[]): Layer {
   const bbox = bboxOf(features);
   return { type: 'FeatureCollection', ...(bbox ? { bbox } : {}), features };
 }

@@ -1,4 +1,4 @@
-import type { Geometry, Position } from 'geojson';
+import type { Position } from 'geojson';
 import ramp from '../../../styles/ramp.json';
 import type { Disclosed } from '../../discretion/disclose';
 import type { CorridorFinding, Findings, LineFindings, MidpointFinding } from '../../findings';
@@ -17,9 +17,12 @@ import {
   type Layers,
   type LayerValue,
   type LineLayers,
+  NO_FEATURES,
   strokeSid,
 } from './layer-collection';
+import { decimals, feature } from './layer-feature';
 import type { Projected } from './projected';
+import { nextReadingFeatures, zoneFeatures } from './zone-features';
 
 export interface LayerOptions {
   /** Segments on the midpoints, or on both probes of each reading. */
@@ -36,7 +39,18 @@ export interface LayerOptions {
  * as `sid`; lists joined by `;`; missing = null.
  */
 export function buildLayers(disclosed: Disclosed, options: LayerOptions): Layers {
-  return joinLayers(disclosed.findings.lines.map((line) => buildLineLayers(disclosed, line, options)));
+  const lines = disclosed.findings.lines.map((line) => buildLineLayers(disclosed, line, options));
+  return joinLayers([...lines, buildSurveyLayers(disclosed, options)]);
+}
+
+/** What belongs to no one line: zones, and the readings that are proposed next. */
+export function buildSurveyLayers({ findings }: Disclosed, options: LayerOptions): LineLayers {
+  const near = options.drawn === 'near';
+  return {
+    ...NO_FEATURES,
+    zones: near ? [] : zoneFeatures(findings),
+    next_readings: near ? [] : nextReadingFeatures(findings, options.projected ?? null),
+  };
 }
 
 /** The part of one line in every layer. */
@@ -77,6 +91,8 @@ export function buildLineLayers(
     ),
     segments: of('segments', line.midpoints).flatMap((midpoint) => segmentFeatures(line, midpoint, path, options)),
     corridors: of('corridors', line.corridors).map((corridor, i) => corridorFeature(line, corridor, i, path, findings)),
+    zones: [],
+    next_readings: [],
   };
 }
 
@@ -106,19 +122,8 @@ function corridorFeature(
   });
 }
 
-const POWERS = [1, 10, 100, 1000, 10_000] as const;
-
-function decimals(value: number | null, places: 1 | 2 | 3 | 4): number | null {
-  // + 0 makes a −0 of rounding a plain 0.
-  return value === null ? null : Math.round(value * POWERS[places]) / POWERS[places] + 0;
-}
-
 /** Five digits keep the arithmetic of a reading; the field is never that good. */
 const digits = (value: number | null): number | null => (value === null ? null : Number(value.toPrecision(5)));
-
-function feature(sid: string, geometry: Geometry, properties: Record<string, LayerValue>): LayerFeature {
-  return { type: 'Feature', id: sid, properties: { sid, ...properties }, geometry };
-}
 
 function pointFeature(
   sid: string,

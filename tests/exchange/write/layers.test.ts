@@ -77,6 +77,8 @@ const GEOMETRY: Record<LayerName, string> = {
   midpoints: 'Point',
   segments: 'LineString',
   corridors: 'MultiPolygon',
+  zones: 'MultiPolygon',
+  next_readings: 'Point',
 };
 
 describe.each(SHEETS)('the layers of %s', (_what, layers) => {

@@ -1,103 +1,132 @@
-import { useCallback, useEffect, useRef, useState } from 'react';
-import type { PlanTarget } from '../../../studies/plan-advice';
+import { useState } from 'react';
+import type { PlanStudyAnswer, PlanStudyQuestion } from '../../../studies/plan-study';
 import { adviceWords, PLAN_ASSUMPTIONS } from '../../../studies/plan-words';
 import { HOOKUP_LABEL, type Hookup } from '../../../survey/hookup';
-import { type StudiesClient, startStudiesClient } from '../../../workers/studies-client';
-import { typedNumber } from '../../state/typed-value';
+import type { Outcome } from '../../../survey/outcome';
+import { StudyProgress } from '../read/StudyProgress';
+import { type AskStudy, useStudy } from '../read/use-study';
 import { AskForm, type Said } from './AskForm';
 import { Field } from './Field';
+import { PlanReadings } from './PlanReadings';
+import { hasSeparation, planAsked } from './plan-asked';
 
 /** Hookups whose readings show a void. */
-const HOOKUPS: readonly Hookup[] = ['pole_pole', 'wenner_alpha', 'dipole_dipole', 'pole_dipole'];
-const LENGTH_M = 40;
-const HOST_OHM_M = 500;
+const HOOKUPS: readonly Hookup[] = [
+  'pole_pole',
+  'wenner_alpha',
+  'wenner_beta',
+  'wenner_gamma',
+  'schlumberger',
+  'dipole_dipole',
+  'pole_dipole',
+];
 
-type Planned =
-  | { readonly kind: 'nothing' | 'working' }
-  | { readonly kind: 'failed'; readonly sentence: string }
-  | { readonly kind: 'done'; readonly words: readonly string[] };
+const ask: AskStudy<PlanStudyQuestion, Outcome<PlanStudyAnswer>> = (client, question, tick) =>
+  client.plan(question, tick);
 
-/** How to look for a void of a given size and depth: computed beside the page, on request. */
+/** How to look for a void of a given size, place and fill, and what would be read: computed beside the page, on request. */
 export function PlanSection() {
-  const [planned, setPlanned] = useState<Planned>({ kind: 'nothing' });
-  const client = useRef<StudiesClient | null>(null);
-  const stop = useCallback(() => {
-    client.current?.end();
-    client.current = null;
-  }, []);
-  useEffect(() => stop, [stop]);
+  const { state, begin, cancel } = useStudy(ask);
+  const [noise, setNoise] = useState(0);
 
   const onSaid = async (said: Said): Promise<string | null> => {
-    const [radius, depth, scatter] = [
-      typedNumber(said('radius')),
-      typedNumber(said('depth')),
-      typedNumber(said('scatter')),
-    ];
-    if (!radius.ok) return `Radius: ${radius.sentence}`;
-    if (!depth.ok) return `Depth: ${depth.sentence}`;
-    if (!scatter.ok) return `Scatter: ${scatter.sentence}`;
-    const target: PlanTarget = {
-      kind: said('kind') === 'chamber' ? 'chamber' : 'passage',
-      radiusM: radius.value,
-      depthM: depth.value,
-      lengthM: LENGTH_M,
-      bearingDeg: 90,
-      fillOhmM: Number.POSITIVE_INFINITY,
-      hostOhmM: HOST_OHM_M,
-    };
-    stop();
-    setPlanned({ kind: 'working' });
-    const own = startStudiesClient((sentence) => setPlanned({ kind: 'failed', sentence }));
-    client.current = own;
-    const noise = scatter.value / 100;
-    const advice = await own.plan(target, said('hookup') as Hookup, noise);
-    if (client.current !== own) return null;
-    stop();
-    setPlanned(advice.ok ? { kind: 'done', words: adviceWords(advice.value, noise) } : { kind: 'nothing' });
-    return advice.ok ? null : advice.sentence;
+    const question = planAsked(said);
+    if (!question.ok) {
+      cancel();
+      return question.sentence;
+    }
+    setNoise(question.value.noise);
+    const answer = await begin(question.value);
+    return answer && !answer.ok ? answer.sentence : null;
   };
 
   return (
     <>
-      <p className="quiet">What an air-filled void would change, and how to look for it.</p>
+      <p className="quiet">What a void would change, and how to look for it.</p>
       <AskForm label="Plan" action="Work it out" onSaid={onSaid}>
+        <PlanFields />
+      </AskForm>
+      {state.kind === 'working' && <StudyProgress fraction={state.fraction} onCancel={cancel} />}
+      <div role="status">
+        {state.kind === 'failed' && <p>{state.sentence}</p>}
+        {state.kind === 'done' && state.result.ok && <Answer answer={state.result.value} noise={noise} />}
+      </div>
+    </>
+  );
+}
+
+function Answer({ answer, noise }: { answer: PlanStudyAnswer; noise: number }) {
+  return (
+    <>
+      <ul className="plain-list">
+        {adviceWords(answer.advice, noise).map((sentence) => (
+          <li key={sentence}>{sentence}</li>
+        ))}
+      </ul>
+      <PlanReadings readings={answer.readings} />
+      <p className="quiet">Taken for granted: {PLAN_ASSUMPTIONS}</p>
+    </>
+  );
+}
+
+/** The few that matter first; the rest keeps to itself until it is asked for. */
+function PlanFields() {
+  const [kind, setKind] = useState('passage');
+  const [hookup, setHookup] = useState<string>('pole_pole');
+  const [fill, setFill] = useState('air');
+  return (
+    <>
+      <div className="lay-fields two">
+        <label className="lay-field">
+          <span>Look for</span>
+          <select name="kind" value={kind} onChange={(event) => setKind(event.target.value)}>
+            <option value="passage">a passage</option>
+            <option value="chamber">a round chamber</option>
+          </select>
+        </label>
+        <label className="lay-field">
+          <span>Read by</span>
+          <select name="hookup" value={hookup} onChange={(event) => setHookup(event.target.value)}>
+            {HOOKUPS.map((each) => (
+              <option key={each} value={each}>
+                {HOOKUP_LABEL[each]}
+              </option>
+            ))}
+          </select>
+        </label>
+        <Field name="radius" words="Radius, m" begin="1" />
+        <Field name="depth" words="Depth of its middle, m" begin="2" />
+        <Field name="scatter" words="Scatter of a reading, %" begin="3" />
+        {hasSeparation(hookup) && <Field name="n" words="Separation factor n" begin="1" />}
+      </div>
+      <details className="plan-more">
+        <summary>What fills it, how it runs, which readings</summary>
         <div className="lay-fields two">
           <label className="lay-field">
-            <span>Look for</span>
-            <select name="kind">
-              <option value="passage">a passage across the line</option>
-              <option value="chamber">a round chamber</option>
+            <span>Filled with</span>
+            <select name="fill" value={fill} onChange={(event) => setFill(event.target.value)}>
+              <option value="air">air</option>
+              <option value="water">water, 30 Ω·m</option>
+              <option value="other">something else</option>
             </select>
           </label>
-          <label className="lay-field">
-            <span>Read by</span>
-            <select name="hookup">
-              {HOOKUPS.map((hookup) => (
-                <option key={hookup} value={hookup}>
-                  {HOOKUP_LABEL[hookup]}
-                </option>
-              ))}
-            </select>
-          </label>
-          <Field name="radius" words="Radius, m" begin="1" />
-          <Field name="depth" words="Depth of its middle, m" begin="2" />
-          <Field name="scatter" words="Scatter of a reading, %" begin="3" />
+          {fill === 'other' && <Field name="fill-ohm-m" words="Fill, Ω·m" begin="50" />}
+          <Field name="host" words="Ground around it, Ω·m" begin="500" />
+          {kind === 'passage' && (
+            <>
+              <Field name="length" words="Length, m" begin="40" />
+              <Field name="bearing" words="Angle to the line, °" begin="90" hint="90 = square to it" />
+            </>
+          )}
         </div>
-      </AskForm>
-      <div role="status">
-        {planned.kind === 'working' && <p>Working it out…</p>}
-        {planned.kind === 'failed' && <p>This could not be worked out: {planned.sentence}</p>}
-        {planned.kind === 'done' && (
-          <>
-            <ul className="plain-list">
-              {planned.words.map((sentence) => (
-                <li key={sentence}>{sentence}</li>
-              ))}
-            </ul>
-            <p className="quiet">Taken for granted: {PLAN_ASSUMPTIONS}</p>
-          </>
-        )}
-      </div>
+        <Field
+          name="spacings"
+          words="Readings at spacings, m"
+          inputMode="text"
+          hint="divided by spaces; none: those advised"
+        />
+        <Field name="offsets" words="and at midpoints, m from it" inputMode="text" begin="0" hint="divided by spaces" />
+      </details>
     </>
   );
 }

@@ -1,0 +1,84 @@
+import { zoneWords } from '../../../evidence/zone-words';
+import type { NextReading, ZoneFinding } from '../../../findings';
+import { ratioText } from '../../../survey/wording';
+import { useAppState } from '../../app-context';
+import type { Content } from '../../state/app-state';
+import { indexOf } from '../../state/index-of';
+import { strongestFirst } from '../../state/strongest';
+import { useTheme } from '../../theme';
+import { CardFrame } from '../CardFrame';
+import { ReadingButton } from '../ReadingButton';
+import { ZoneSwatch } from './ZoneSwatch';
+
+export interface ZoneCardProps {
+  readonly content: Content;
+  readonly zone: ZoneFinding;
+  readonly onSelect: (sid: string) => void;
+  readonly onClose: () => void;
+}
+
+/** Readings of a zone that are listed. */
+const FIRST = 6;
+
+/** A zone: what is known, what else it could be, and what to read next. */
+export function ZoneCard({ content, zone, onSelect, onClose }: ZoneCardProps) {
+  const theme = useTheme(useAppState((state) => state.theme));
+  const { title, verdict, known, otherwise, next } = zoneWords(zone, content.findings.lines);
+  const keys = new Set(zone.midpoints);
+  const readings = strongestFirst(indexOf(content).entries.filter(({ finding }) => keys.has(finding.key)));
+  const proposed = content.findings.nextReadings
+    .map((reading, i) => ({ reading, rank: i + 1 }))
+    .filter(({ reading }) => reading.zone === zone.key);
+  return (
+    <CardFrame
+      title={title}
+      verdict={
+        <>
+          <ZoneSwatch zone={zone} theme={theme} /> {verdict}
+        </>
+      }
+      rows={[
+        { term: 'Known', words: known.join(' ') },
+        { term: 'What else it could be', words: otherwise },
+        { term: 'What to do', words: next },
+      ]}
+      onClose={onClose}
+      after={
+        <>
+          <NextReadings proposed={proposed} />
+          <h3>Its strongest readings</h3>
+          <ul className="row-list">
+            {readings.slice(0, FIRST).map((entry) => (
+              <li key={entry.finding.key}>
+                <ReadingButton entry={entry} theme={theme} onSelect={onSelect} />
+              </li>
+            ))}
+          </ul>
+        </>
+      }
+    />
+  );
+}
+
+const expected = (ratio: number | null): string => (ratio === null ? 'any' : `×${ratioText(ratio)}`);
+
+/** The stakes on the map, with what each explanation lets expect there. */
+function NextReadings({ proposed }: { proposed: readonly { reading: NextReading; rank: number }[] }) {
+  if (proposed.length === 0) return null;
+  return (
+    <>
+      <h3>Worth reading next</h3>
+      <ol className="next-readings">
+        {proposed.map(({ reading, rank }) => (
+          <li key={reading.key} value={rank}>
+            {reading.sentence}
+            <span className="next-expected">
+              If a void {expected(reading.expected.void)}; if contact {expected(reading.expected.contact)}; if uneven
+              soil {expected(reading.expected.uneven_soil)}
+            </span>
+          </li>
+        ))}
+      </ol>
+    </>
+  );
+}
