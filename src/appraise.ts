@@ -134,7 +134,7 @@ export function appraise(
   if (memory) memory.usesMedian = references.usesMedian();
   const found = judged.flatMap(({ findings }) => findings ?? []);
   const searched = searchedVoids(found, studies.searches);
-  const zones = zonesOf(found, searched.voids);
+  const zones = zonesOf(found, searched.voids, searched.lines);
   return {
     provenance: { programVersion: PROGRAM_VERSION, settings },
     lines: found,

@@ -169,11 +169,13 @@ export interface Range95 {
 export interface ZoneFinding {
   /** From its place, so that it keeps its name while its readings stay. */
   readonly key: string;
-  /** "Zone 1", by growing distance along the first of its lines. */
+  /** "Zone 1": what a search found first, then by growing distance along the first of its lines. */
   readonly name: string;
   readonly verdict: ZoneVerdict;
   /** What seeded it: the search along the line, or neighbouring grades alone. */
   readonly basis: 'search' | 'grades';
+  /** Whether all of its lines were searched for a void. */
+  readonly searched: boolean;
   /** `two_probe`: it holds leads and nothing else. */
   readonly figureKind: FigureKind;
   readonly footprint: readonly ZoneStretch[];

@@ -35,6 +35,10 @@ const NEXT: Readonly<Record<ZoneVerdict, string>> = {
   unresolved: 'Ask for the search along the line, and take the readings proposed below.',
 };
 
+/** A search has been here and found that it needs no void. */
+const NEXT_SEARCHED =
+  'Repeat it with re-driven rods if it matters; a smaller or deeper void than the search could find is not ruled out.';
+
 export const ZONE_LIMITS = 'Siting, design and clearance belong to licensed practice and local codes.';
 
 export function zoneWords(zone: ZoneFinding, lines: readonly LineFindings[]): ZoneTold {
@@ -50,7 +54,7 @@ export function zoneWords(zone: ZoneFinding, lines: readonly LineFindings[]): Zo
       (sentence) => sentence !== null,
     ),
     otherwise: OTHERWISE[zone.verdict],
-    next: `${NEXT[zone.verdict]} ${ZONE_LIMITS}`,
+    next: `${zone.searched && zone.basis === 'grades' ? NEXT_SEARCHED : NEXT[zone.verdict]} ${ZONE_LIMITS}`,
   };
 }
 
@@ -81,10 +85,13 @@ function readingsWords(zone: ZoneFinding, nameOf: (id: LineId) => string): strin
   return `${stand === '' ? counted(readingCount, 'reading') : `Of the ${what}, ${stand} the reference`}${peak} (${lines.length === 1 ? `line ${nameOf(lines[0] as LineId)}` : counted(lines.length, 'line')}${days}).`;
 }
 
-function searchWords({ chanceOfNoVoid, crossings, basis, figureKind }: ZoneFinding): string | null {
+function searchWords({ chanceOfNoVoid, crossings, basis, figureKind, searched }: ZoneFinding): string | null {
   if (basis !== 'search' || chanceOfNoVoid === null) {
-    return figureKind === 'two_probe'
-      ? 'A two-probe figure is mostly contact: no void size can be excluded, and none is found by it.'
+    if (figureKind === 'two_probe') {
+      return 'A two-probe figure is mostly contact: no void size can be excluded, and none is found by it.';
+    }
+    return searched
+      ? 'The search along the line needs no void here: uneven soil and scatter explain it.'
       : 'Grades of neighbouring readings alone; no search of the line was made here.';
   }
   const odds = chanceOfNoVoid <= 0.001 ? 'less than 1 in 1000' : `about ${significant(100 * chanceOfNoVoid, 1)} in 100`;

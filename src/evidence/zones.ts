@@ -47,7 +47,11 @@ interface Member {
  * stretch of line. Only a search makes a zone `void_like`, and two-probe leads never do: neighbours stand out together
  * over uneven soil too, and over a dry patch.
  */
-export function zonesOf(lines: readonly LineFindings[], searched: readonly SearchedVoid[]): readonly ZoneFinding[] {
+export function zonesOf(
+  lines: readonly LineFindings[],
+  searched: readonly SearchedVoid[],
+  searchedLines: readonly LineId[] = [],
+): readonly ZoneFinding[] {
   const byId = new Map(lines.map((line) => [line.lineId, line]));
   const found = searched.map((one): Draft => {
     const carrying = new Set(one.midpoints);
@@ -65,7 +69,7 @@ export function zonesOf(lines: readonly LineFindings[], searched: readonly Searc
     ),
   );
   const drafts = joinedDrafts([...found, ...clusters], byId);
-  const zones = drafts.map((draft) => zoneFrom(draft, byId));
+  const zones = drafts.map((draft) => zoneFrom(draft, byId, new Set(searchedLines)));
   const order = new Map(lines.map(({ lineId }, i) => [lineId, i]));
   const placeOf = ({ footprint }: ZoneFinding): [number, number] => {
     const [first] = footprint;
@@ -76,7 +80,7 @@ export function zonesOf(lines: readonly LineFindings[], searched: readonly Searc
     .sort((p, q) => {
       const [pLine, pFrom] = placeOf(p);
       const [qLine, qFrom] = placeOf(q);
-      return pLine - qLine || pFrom - qFrom;
+      return Number(q.basis === 'search') - Number(p.basis === 'search') || pLine - qLine || pFrom - qFrom;
     })
     .map((zone, i) => ({ ...zone, name: `Zone ${i + 1}` }))
     .map((zone) => ({ ...zone, paragraph: zoneParagraph(zone, lines) }));
@@ -150,7 +154,11 @@ function halfWidthOf(midpoints: readonly MidpointFinding[]): number {
   return Math.max(LEAST_HALF_WIDTH_M, unsureM, spacings.length > 0 ? Math.min(...spacings) / 2 : 0);
 }
 
-function zoneFrom(draft: Draft, byId: ReadonlyMap<LineId, LineFindings>): ZoneFinding {
+function zoneFrom(
+  draft: Draft,
+  byId: ReadonlyMap<LineId, LineFindings>,
+  searchedLines: ReadonlySet<LineId>,
+): ZoneFinding {
   const { searched, members } = draft;
   const midpoints = members.map(({ midpoint }) => midpoint);
   const peak = peakOf(midpoints);
@@ -167,6 +175,7 @@ function zoneFrom(draft: Draft, byId: ReadonlyMap<LineId, LineFindings>): ZoneFi
     paragraph: '',
     verdict: searched?.verdict ?? verdictOf(midpoints),
     basis: searched ? 'search' : 'grades',
+    searched: searched !== null || lines.every((line) => searchedLines.has(line)),
     figureKind: kindOf(draft),
     footprint,
     crossings,

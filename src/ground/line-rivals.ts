@@ -12,14 +12,14 @@ const CONDUCTOR_SHARES = [0.25, 0.5, 0.9] as const;
 
 /**
  * Twice the gain in log likelihood, over uneven soil alone, of the best of each other cause: soil that steps to another
- * thickness somewhere; contact at one place of a rod; a body that conducts better, at any place, depth and size that a
+ * thickness somewhere, or has a pocket or a rib there; contact at one place of a rod; a body that conducts better, at any place, depth and size that a
  * void was tried at (the void's answer with the sign turned, which is its first order).
  */
 export function rivalsOf(line: PreparedLine, lnRatio: Float64Array): Readonly<Record<Rival, number>> {
   const without = line.scanner.scan(lnRatio).without;
   const best: Record<Rival, number> = { layer: 0, contact: 0, conductor: 0 };
   const n = line.readings.length;
-  const steps = stepsOfSoil(line);
+  const soils = shapesOfSoil(line);
   const contacts = contactsOf(line);
   const weighted = new Float64Array(n);
   for (const [e, { inverse, logDeterminant }] of line.errors.entries()) {
@@ -31,7 +31,7 @@ export function rivalsOf(line: PreparedLine, lnRatio: Float64Array): Readonly<Re
       if (signed && product <= 0) return -Infinity;
       return product ** 2 / times(inverse, shape, scratch);
     };
-    for (const shape of steps) best.layer = Math.max(best.layer, base + free(shape, false));
+    for (const shape of soils) best.layer = Math.max(best.layer, base + free(shape, false));
     for (const shape of contacts) best.contact = Math.max(best.contact, base + free(shape, true));
     const strengths = line.scanner.strengths(e);
     const responses = line.templates.lnRatio;
@@ -48,21 +48,28 @@ export function rivalsOf(line: PreparedLine, lnRatio: Float64Array): Readonly<Re
 }
 
 /** Parameters of each cause, for Akaike's criterion. */
-export const PARAMETERS: Readonly<Record<Rival | 'void', number>> = { void: 4, conductor: 5, layer: 2, contact: 2 };
+export const PARAMETERS: Readonly<Record<Rival | 'void', number>> = { void: 4, conductor: 5, layer: 3, contact: 2 };
 
-function stepsOfSoil(line: PreparedLine): Float64Array[] {
+/** Half-widths of pockets of soil, m (choice). */
+const POCKETS_M = [0.5, 1, 2] as const;
+
+/** Soil that steps to another thickness at a place, or has a pocket or a rib there: of any size, as no wandering soil is. */
+function shapesOfSoil(line: PreparedLine): Float64Array[] {
   const layouts = line.readings.map(({ layout }) => layout);
-  const places = placesUnder(layouts);
-  const kernel = soilKernel(line.soil, layouts, places);
-  return line.grid.chainagesM.map((atM) =>
+  const { fromM, stepM, count } = placesUnder(layouts);
+  const kernel = soilKernel(line.soil, layouts, { fromM, stepM, count });
+  const seen = (thicker: (awayM: number) => number, atM: number): Float64Array =>
     Float64Array.from(layouts, (_, i) => {
       let sum = 0;
-      for (let k = 0; k < places.count; k += 1) {
-        if (places.fromM + k * places.stepM >= atM) sum += kernel[i * places.count + k] as number;
+      for (let k = 0; k < count; k += 1) {
+        sum += (kernel[i * count + k] as number) * thicker(fromM + k * stepM - atM);
       }
       return sum;
-    }),
-  );
+    });
+  return line.grid.chainagesM.flatMap((atM) => [
+    seen((away) => Number(away >= 0), atM),
+    ...POCKETS_M.map((halfM) => seen((away) => Math.exp(-0.5 * (away / halfM) ** 2), atM)),
+  ]);
 }
 
 /** One rod place whose contact gets into every reading that stands on it, in ohms alike: δρa = K·δR. */

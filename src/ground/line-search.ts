@@ -216,8 +216,8 @@ export function posteriorNear(
   const passages = kinds.slice(1);
   return {
     chainageM: rangeOf(chainagesM, byPlace),
-    depthM: rangeOf(depthsM, byDepth),
-    radiusM: rangeOf(radii, byRadius),
+    depthM: withTableError(rangeOf(depthsM, byDepth)),
+    radiusM: withTableError(rangeOf(radii, byRadius)),
     bearingDeg: (kinds[0] as number) > 0.5 ? null : bearingRange(passages),
     kinds,
     lnOfDepth: [...byDepth].map((weight) => Math.log(weight + Number.MIN_VALUE)),
@@ -262,6 +262,15 @@ export function rangeOf(values: readonly number[], weights: Float64Array): Poste
     openHigh: (weights[last] as number) > OPEN_SHARE * whole,
   };
 }
+
+/** The table of voids is right to so much of what a void does (its tests), which is no part of the readings' errors. */
+const TABLE_ERROR = 0.04;
+
+const withTableError = (range: PosteriorRange): PosteriorRange => ({
+  ...range,
+  low95: range.low95 * (1 - TABLE_ERROR),
+  high95: range.high95 * (1 + TABLE_ERROR),
+});
 
 /** A range is open at a bound whose own cell holds more than this. */
 const OPEN_SHARE = 0.01;

@@ -41,7 +41,14 @@ export const SOURCE_NAMES = [
 export type SourceName = (typeof SOURCE_NAMES)[number];
 
 /** Layers that answer a tap, the first to be asked first. */
-export const TAP_LAYERS = ['electrodes', 'midpoints', 'segments', 'segments_unmeasured', 'zones'] as const;
+export const TAP_LAYERS = [
+  'electrodes',
+  'midpoints',
+  'segments',
+  'segments_unmeasured',
+  'zones',
+  'next_readings',
+] as const;
 
 /**
  * Stroke widths as parts of the ramp's, by zoom. Side by side they stay narrow, so that their lanes stay near the line;
@@ -475,7 +482,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       source: 'next_readings',
       minzoom: 16,
       layout: {
-        'text-field': ['to-string', ['get', 'rank']],
+        'text-field': get('ranks'),
         'text-font': HUMANIST,
         'text-size': 14,
         'text-allow-overlap': true,

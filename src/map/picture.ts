@@ -42,10 +42,22 @@ export function picture(layers: Layers, relief: FeatureCollection | null): Pictu
     segments: besideEachOther(layers.segments),
     corridors: thinned(layers.corridors, NAMED),
     zones: thinned(layers.zones, ['sid', 'name', 'verdict', 'figure_kind']),
-    next_readings: thinned(layers.next_readings, ['sid', 'rank']),
+    next_readings: byPlace(layers.next_readings),
     relief: relief ? indexContours(relief) : EMPTY_COLLECTION,
     bounds: boundsOf([layers.lines]),
   };
+}
+
+/** Readings proposed at one place share a mark, which has all their ranks. */
+function byPlace(collection: FeatureCollection): FeatureCollection {
+  const places = new Map<string, Feature>();
+  for (const { geometry, properties } of collection.features) {
+    const key = JSON.stringify(geometry);
+    const before = places.get(key)?.properties?.ranks;
+    const ranks = before ? `${before}, ${properties?.rank}` : String(properties?.rank);
+    places.set(key, { type: 'Feature', geometry, properties: { sid: properties?.sid, ranks } });
+  }
+  return { type: 'FeatureCollection', features: [...places.values()] };
 }
 
 const NAMED = ['sid'] as const;

@@ -21,10 +21,10 @@ import { nearestSid, TAP_REACH_PX } from './tap-target';
 
 /** Something on the map that a person may ask about. */
 export interface MapTarget {
-  readonly kind: 'midpoint' | 'electrode' | 'zone';
+  readonly kind: 'midpoint' | 'electrode' | 'zone' | 'next';
   /** The `sid` of the feature in the layer that was tapped. */
   readonly sid: string;
-  readonly source: 'segments' | 'midpoints' | 'electrodes' | 'zones';
+  readonly source: 'segments' | 'midpoints' | 'electrodes' | 'zones' | 'next_readings';
 }
 
 /** What is drawn while a line is laid out. */
@@ -357,6 +357,9 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   function targetAt({ x, y }: MapTap['point']): MapTarget | null {
     const { picture, look } = scene;
     if (!ready || !picture) return null;
+    // A stake lies on top, and is as large as a fingertip.
+    const stake = query({ x, y }, 0).find(({ layer }) => layer.id === 'next_readings');
+    if (stake) return { kind: 'next', sid: String(stake.properties.sid), source: 'next_readings' };
     for (const reach of TAP_REACH_PX) {
       const found = query({ x, y }, reach);
       for (const source of ['electrodes', 'midpoints', 'segments'] as const) {

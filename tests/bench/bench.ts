@@ -3,7 +3,9 @@ import { benchAppraise } from './appraise.bench';
 import { benchEditToFrame } from './edit-to-frame.bench';
 import { benchLineFit } from './line-fit.bench';
 import { benchManySegments } from './many-segments.bench';
+import { benchSectionRates, benchSectionSolve, benchSectionTimes } from './section.bench';
 import { benchVoidResponse } from './void-response.bench';
+import { benchVoidSearch, shareText } from './void-search.bench';
 import { benchVoidTest } from './void-test.bench';
 
 /** Bars of this bench; ratios within one run, so that a slow machine does not fail them. */
@@ -16,6 +18,14 @@ const OURS_OVER_BARE = 1.3;
 const LINE_FIT_MS = 300;
 /** A chamber of some 300 panels and more, 60 readings, from nothing. */
 const VOID_RESPONSE_MS = 150;
+/** A line of 24 stations and 6 spacings, table of voids and simulations included. */
+const VOID_SEARCH_MS = 10_000;
+/** Blind surveys without and with a passage, and seeds of the blind sections; fewer with `--quick`. */
+const quick = process.argv.includes('--quick');
+const BLIND = quick ? { without: 60, withVoid: 30, sections: 10 } : { without: 600, withVoid: 300, sections: 200 };
+const FALSE_ALARMS = 0.05;
+const FOUND = 0.8;
+const DEPTH_COVERED = [0.9, 0.98] as const;
 
 const { rows, exponent } = benchAppraise();
 const [cpu] = cpus();
@@ -53,6 +63,41 @@ process.stdout.write(
     ),
     'ladders',
     ...ladders.map(({ name, milliseconds }) => `  ${name}: ${milliseconds.toFixed(0)} ms`),
+  ].join('\n')}\n`,
+);
+
+const sections = benchSectionTimes();
+const solve = benchSectionSolve();
+process.stdout.write(
+  `${[
+    'sections, readings over a passage to cells',
+    ...sections.map(
+      ({ name, readings, cells, iterations, seconds, megabytes }) =>
+        `  ${name}: ${readings} readings, ${cells} cells, ${iterations} steps, ${seconds.toFixed(1)} s, ${megabytes.toFixed(0)} MB`,
+    ),
+    `  one wavenumber, factor and 8 right-hand sides: ${solve.ours.toFixed(1)} ms, ml-matrix's dense Cholesky of the same matrix ${solve.dense.toFixed(0)} ms, ratio ${(solve.ours / solve.dense).toFixed(4)}`,
+  ].join('\n')}\n`,
+);
+const blind = benchVoidSearch(BLIND.without, BLIND.withVoid);
+process.stdout.write(
+  `${[
+    'search of blind lines (Clopper & Pearson 95 %)',
+    ...[
+      blind.falseAlarms,
+      blind.falseVoidLike,
+      blind.found,
+      ...blind.foundByDepth,
+      blind.foundVoidLike,
+      blind.depthCovered,
+      blind.radiusCovered,
+      blind.chainageCovered,
+    ].map((share) => `  ${shareText(share)}`),
+    `  one line of 24 × 6, from nothing: ${blind.oneSearchMs.toFixed(0)} ms`,
+    'sections of blind lines',
+    ...benchSectionRates(BLIND.sections).map(
+      ({ name, seeds, found, invented }) =>
+        `  ${name}, ${seeds} seeds: middle within 25 % of the depth and one station ${(100 * found).toFixed(0)} %, more than 1.3 over even ground ${(100 * invented).toFixed(1)} %`,
+    ),
   ].join('\n')}\n`,
 );
 
@@ -94,6 +139,17 @@ if (chamber && chamber.milliseconds > VOID_RESPONSE_MS) {
 for (const { name, milliseconds, barMs } of ladders) {
   if (milliseconds > barMs) misses.push(`${name} takes ${milliseconds.toFixed(0)} ms; the bar is ${barMs} ms`);
 }
+for (const { name, seconds, barSeconds } of sections) {
+  if (seconds > barSeconds) misses.push(`${name} takes ${seconds.toFixed(1)} s; the bar is ${barSeconds} s`);
+}
+if (blind.oneSearchMs > VOID_SEARCH_MS) {
+  misses.push(`a search takes ${(blind.oneSearchMs / 1000).toFixed(1)} s; the bar is ${VOID_SEARCH_MS / 1000} s`);
+}
+const shareOf = ({ hits, tries }: { hits: number; tries: number }): number => hits / Math.max(1, tries);
+if (shareOf(blind.falseAlarms) > FALSE_ALARMS) misses.push(shareText(blind.falseAlarms));
+if (shareOf(blind.found) < FOUND) misses.push(shareText(blind.found));
+const covered = shareOf(blind.depthCovered);
+if (covered < DEPTH_COVERED[0] || covered > DEPTH_COVERED[1]) misses.push(shareText(blind.depthCovered));
 const largest = rows[rows.length - 1];
 for (const ms of largest ? [largest.appraiseMs, largest.medianMs] : []) {
   const ratio = ms / (largest?.parseMs ?? 1);

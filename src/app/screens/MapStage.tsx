@@ -61,6 +61,10 @@ const drawnSurveyId = ({ drawn }: AppState): string | null => drawn?.surveyId ??
 /** A stroke stands for its reading, however it is laid just now. */
 function selectionAt({ phase }: AppState, target: MapTarget | null): Selection | null {
   if (phase.kind !== 'ready' || !target) return null;
+  if (target.kind === 'next') {
+    const next = phase.content.findings.nextReadings.find(({ key }) => key === target.sid);
+    return next ? { kind: 'zone', sid: next.zone } : null;
+  }
   if (target.kind !== 'midpoint') return { kind: target.kind, sid: target.sid };
   const sid = midpointSidOf(target.sid);
   return indexOf(phase.content).bySid.has(sid) ? { kind: 'midpoint', sid } : null;
