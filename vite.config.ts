@@ -1,6 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { defineConfig, type Plugin } from 'vite';
+import { fillServiceWorker, SERVICE_WORKER } from './src/cli/build/service-worker-files.ts';
 import { PAGE_POLICY } from './src/cli/security-headers.ts';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
@@ -20,10 +21,20 @@ function pagePolicy(): Plugin {
   };
 }
 
+/** The built page is kept on the device by a worker that knows every file of the build. */
+function keptOnDevice(): Plugin {
+  return {
+    name: 'hollowline:kept-on-device',
+    apply: 'build',
+    enforce: 'post',
+    writeBundle: { order: 'post', sequential: true, handler: ({ dir }) => fillServiceWorker(dir ?? here('dist')) },
+  };
+}
+
 export default defineConfig({
   root: here('src/app'),
   base: './',
-  plugins: [react(), pagePolicy()],
+  plugins: [react(), pagePolicy(), keptOnDevice()],
   worker: { format: 'es' },
   server: { fs: { allow: [here('.')] } },
   build: {
@@ -34,6 +45,13 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     reportCompressedSize: true,
+    rolldownOptions: {
+      input: { index: here('src/app/index.html'), 'service-worker': here('src/app/service-worker.ts') },
+      output: {
+        // The worker of a page has to have the same name in every build.
+        entryFileNames: ({ name }) => (name === 'service-worker' ? SERVICE_WORKER : 'assets/[name]-[hash].js'),
+      },
+    },
     // MapLibre is one piece; it is loaded after the page.
     chunkSizeWarningLimit: 1500,
   },

@@ -5,16 +5,21 @@ import '../../styles/page.css';
 import '../../styles/book.css';
 import '../../styles/map.css';
 import '../../styles/read.css';
+import '../../styles/zones.css';
 import '../../styles/figures.css';
 import '../../styles/record.css';
+import '../../styles/field.css';
 import { createSurveyStore } from '../store/survey-store';
 import { startFindingsClient } from '../workers/findings-client';
 import { AppContext, type AppParts } from './app-context';
 import { DEMO_RELIEF_URL, DEMO_SURVEY_URL } from './demo';
+import { PageContext } from './field/page-context';
+import { createKeptPage } from './field/page-copy';
 import { offerRemount } from './inspection';
 import { createKeeper } from './keeper';
 import { remembered } from './remembered';
 import { App } from './screens/App';
+import { NewerPage } from './screens/field/NewerPage';
 import { start } from './start';
 import { INITIAL_STATE } from './state/app-state';
 import { coordinateFormOf, NO_LAYOUT } from './state/layout-state';
@@ -28,9 +33,16 @@ const client = startFindingsClient((reason) =>
   store.dispatch({ type: 'failed', sentence: `The computation broke off: ${reason}. Reload the page.` }),
 );
 const device = createSurveyStore();
-const parts: AppParts = { store, client, device, keep: createKeeper(store, device) };
+const keep = createKeeper(store, device);
+const page = createKeptPage(() => keep.written());
+const parts: AppParts = { store, client, device, keep };
 
-void start(parts, location.href, { survey: DEMO_SURVEY_URL, relief: DEMO_RELIEF_URL });
+void start(parts, location.href, { survey: DEMO_SURVEY_URL, relief: DEMO_RELIEF_URL }).finally(() => page.start());
+
+// Leaving while something is not on the disk is asked about first.
+window.addEventListener('beforeunload', (event) => {
+  if (['keeping', 'not_kept'].includes(store.get().kept)) event.preventDefault();
+});
 
 const place = document.getElementById('app');
 if (!place) throw new Error('The page has no place for the app.');
@@ -40,12 +52,19 @@ offerRemount(() => {
   root = mount(place);
 });
 
+const notes = document.createElement('div');
+document.body.append(notes);
+// Apart from the app: it has to be said also when the app cannot go on.
+createRoot(notes).render(<NewerPage page={page} />);
+
 function mount(into: HTMLElement): Root {
   const made = createRoot(into);
   made.render(
     <StrictMode>
       <AppContext value={parts}>
-        <App />
+        <PageContext value={page}>
+          <App />
+        </PageContext>
       </AppContext>
     </StrictMode>,
   );

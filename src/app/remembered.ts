@@ -1,5 +1,11 @@
 /** Small things that the page remembers on this device. A device that refuses to remember is no trouble. */
-export type RememberedKey = 'theme' | 'cautions_read' | 'coordinate_form' | `view.${string}`;
+export type RememberedKey =
+  | 'theme'
+  | 'cautions_read'
+  | 'coordinate_form'
+  | 'record_table'
+  | `view.${string}`
+  | `field.${string}`;
 
 export function remembered(key: RememberedKey): string | null {
   try {

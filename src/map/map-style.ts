@@ -68,6 +68,8 @@ const ALONE_WIDTHS = [
 /** Cuts across a lead: a part of its width open, twice that closed. */
 const LEAD_DASHES = [0.3, 0.7];
 
+const STAKE_BESIDE_PX = [26, -30] as const;
+
 const BELOW = ['slight_below', 'clear_below', 'strong_below'] as const;
 const ANOMALOUS = [...BELOW, 'slight_above', 'clear_above', 'strong_above'] as const;
 
@@ -471,6 +473,8 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       minzoom: 16,
       paint: {
         'circle-radius': 11,
+        // Beside its place: the strokes there stay in sight, and answer to a tap.
+        'circle-translate': [...STAKE_BESIDE_PX],
         'circle-color': palette.paper,
         'circle-stroke-color': palette.ink,
         'circle-stroke-width': 2,
@@ -487,7 +491,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
         'text-size': 14,
         'text-allow-overlap': true,
       },
-      paint: { 'text-color': palette.ink },
+      paint: { 'text-color': palette.ink, 'text-translate': [...STAKE_BESIDE_PX] },
     },
     {
       id: 'electrode_labels',

@@ -336,7 +336,7 @@ function jointCandidate(
   perTest: number,
   adjusted: (p: number) => number,
 ): VoidCandidate | null {
-  const counting = find?.crossings.filter(({ gain }) => gain >= COUNTS) ?? [];
+  const counting = find?.crossings.filter(({ gain }) => gain >= COUNTS).sort((p, q) => p.line - q.line) ?? [];
   if (!find || counting.length < 2 || find.statistic < maxima.exceededBy(perTest)) return null;
   const near = counting.map(({ line, chainageM }) => {
     const one = searched[line] as Searched;

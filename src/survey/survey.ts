@@ -144,6 +144,8 @@ export const remote = z.looseObject({
   position,
 });
 
+export const WETTINGS = ['none', 'water', 'salt_water'] as const;
+
 /** One day's work with one meter. */
 export const outing = z.looseObject({
   id: outingId,
@@ -164,6 +166,14 @@ export const outing = z.looseObject({
       test_resistor_shown_ohm: said(finite),
     }),
   ),
+  /** The unit that the meter is read in on this day. */
+  unit: said(z.enum(READING_UNITS)),
+  /** How the probes are wired on this day, unless a reading says otherwise. */
+  hookup: said(z.enum(HOOKUPS)),
+  /** How every rod is wetted on this day, unless a reading says otherwise. */
+  wetting: said(z.enum(WETTINGS)),
+  /** Whether the landowner and the rules of the place allow salt water. */
+  salt_water_allowed: said(z.boolean()),
   rods: z.array(z.looseObject({ name: said(text), length_m: said(finite), radius_m: said(finite) })),
   weather: said(text),
   recent_rain: said(text),
@@ -196,7 +206,6 @@ export const line = z.looseObject({
 });
 
 export const READING_STATUS = ['ok', 'over_range', 'rejected'] as const;
-export const WETTINGS = ['none', 'water', 'salt_water'] as const;
 
 /** Chainages of the four electrodes; null = remote. */
 export const electrodeChainages = z.looseObject({
@@ -258,20 +267,49 @@ export const surrounding = z.looseObject({
   note: said(text),
 });
 
+/** Where a feature was taken from, or what it was joined with: kept when copies are merged. */
+export const featureOrigin = z.looseObject({
+  /** The file, person or body that it came from. */
+  from: text,
+  id: said(text),
+  external_id: said(text),
+  at: said(text),
+});
+
+/** Something of karst on the ground, in the words of the trade; `type` is a code of `feature-type.ts` or as written. */
 export const feature = z.looseObject({
   id: featureId,
   ...entity,
   type: text,
   name: said(text),
+  /** `reported` is unverified; `field_checked` was seen by somebody who knows; `rejected` is no such feature. */
   status: z.enum(['reported', 'field_checked', 'rejected']),
   shape: z.enum(['point', 'line', 'area']),
   positions: z.array(position),
+  /** Where each part of a line or each ring of an area begins among the positions; absent = one of all. */
+  parts: said(z.array(z.looseObject({ from: z.int().check(z.nonnegative()), hole: said(z.boolean()) }))),
+  length_m: said(finite.check(z.nonnegative(), z.lte(1_000_000))),
+  width_m: said(finite.check(z.nonnegative(), z.lte(1_000_000))),
+  depth_m: said(finite.check(z.nonnegative(), z.lte(10_000))),
+  /** Of the longest extent, clockwise from true north, 0 to 180. */
+  long_axis_deg: said(finite.check(z.gte(0), z.lte(180))),
+  water: said(z.enum(['none', 'seasonal', 'perennial', 'unknown'])),
   external_id: said(text),
   source: said(text),
   confidentiality: said(text),
+  /** The owner's word on what may be shown: theirs to give and ours to write down. */
+  owner_consent: said(
+    z.looseObject({ given: z.enum(['yes', 'no', 'unknown']), by: said(text), date: said(text), note: said(text) }),
+  ),
   observed_at: said(text),
   entered_at: said(text),
   note: said(text),
+  links: said(
+    z.array(z.looseObject({ kind: z.enum(['survey', 'zone', 'photo', 'feature', 'document']), target: text })),
+  ),
+  origins: said(z.array(featureOrigin)),
+  /** The feature that this one turned out to be; it is retired then. */
+  merged_into: said(featureId),
 });
 
 export const photo = z.looseObject({

@@ -35,7 +35,7 @@ function withOuting(wetting: 'none' | 'water' = 'none', saltWaterAllowed = false
   const outing = survey.outings[0]?.id;
   if (!outing) throw new Error('no outing');
   const plan = { outing, line: LINE, order: 'ladder' as const, stationsM: [10, 12], spacingsM: [2, 4] };
-  return { survey, plan: { ...plan, n: null, innerSpacingM: null, leapfrog: false } };
+  return { survey, plan: { ...plan, n: null, innerSpacingM: null, leapfrog: false, rodsFromM: null, rodsToM: null } };
 }
 
 const PLAIN: Omit<FieldEntry, 'spot' | 'value'> = {
@@ -138,6 +138,18 @@ describe('rods', () => {
     expect(seatingsFor([11, 13], before, { reDriven: none, leapfrog: false }, fresh)).toEqual(['new 1', 'new 2']);
     expect(seatingsFor([11, 13], before, { reDriven: none, leapfrog: true }, fresh)).toEqual(['b', 'new 1']);
     expect(seatingsFor([9, 11], before, { reDriven: new Set([1]), leapfrog: false }, fresh)).toEqual(['new 1', 'b']);
+  });
+});
+
+describe('spots whose rods would stand beyond the ends of the tape', () => {
+  it('are left out', () => {
+    const { survey, plan } = withOuting();
+    // Two probes at 10 m: rods at 9 and 11 m, then at 8 and 12 m; at 12 m: 11 and 13 m, then 10 and 14 m.
+    const short = { ...plan, rodsFromM: 9, rodsToM: 13 };
+    expect(fieldRecord(survey, short)).toMatchObject({ next: { stationM: 10, spacingM: 2 }, spotCount: 2 });
+    const after = recorded(survey, short, { value: 485 });
+    expect(fieldRecord(after, short)).toMatchObject({ next: { stationM: 12, spacingM: 2 }, readCount: 1 });
+    expect(fieldRecord(recorded(after, short, { value: 490 }), short)?.next).toBeNull();
   });
 });
 

@@ -42,10 +42,13 @@ describe('a round', () => {
       { stationM: 12, spacingM: 4 },
     ];
     const isRead = (spot: { stationM: number; spacingM: number }) => read.some((other) => isSameSpot(other, spot));
-    expect(nextSpot(LADDER, isRead, { stationM: 10, spacingM: 1 })).toEqual({ stationM: 10, spacingM: 2 });
-    expect(nextSpot(LADDER, isRead, { stationM: 12, spacingM: 4 })).toEqual({ stationM: 10, spacingM: 2 });
-    expect(nextSpot(LADDER, () => true, null)).toBeNull();
-    expect(nextSpot(LADDER, () => false, { stationM: 99, spacingM: 1 })).toEqual({ stationM: 10, spacingM: 1 });
+    expect(nextSpot(spotsOf(LADDER), isRead, { stationM: 10, spacingM: 1 })).toEqual({ stationM: 10, spacingM: 2 });
+    expect(nextSpot(spotsOf(LADDER), isRead, { stationM: 12, spacingM: 4 })).toEqual({ stationM: 10, spacingM: 2 });
+    expect(nextSpot(spotsOf(LADDER), () => true, null)).toBeNull();
+    expect(nextSpot(spotsOf(LADDER), () => false, { stationM: 99, spacingM: 1 })).toEqual({
+      stationM: 10,
+      spacingM: 1,
+    });
   });
 
   it('comes to every spot once, in whatever order it is begun', () => {
@@ -61,13 +64,13 @@ describe('a round', () => {
           const read: { stationM: number; spacingM: number }[] = [];
           let last = all[begin % all.length] ?? null;
           for (let i = 0; i < all.length; i += 1) {
-            const next = nextSpot(round, (spot) => read.some((other) => isSameSpot(other, spot)), last);
+            const next = nextSpot(all, (spot) => read.some((other) => isSameSpot(other, spot)), last);
             if (!next) throw new Error('it ended too early');
             read.push(next);
             last = next;
           }
           expect(new Set(read.map(({ stationM, spacingM }) => `${stationM}/${spacingM}`)).size).toBe(all.length);
-          expect(nextSpot(round, (spot) => read.some((other) => isSameSpot(other, spot)), last)).toBeNull();
+          expect(nextSpot(all, (spot) => read.some((other) => isSameSpot(other, spot)), last)).toBeNull();
         },
       ),
     );

@@ -482,4 +482,28 @@ describe('the margin', () => {
     await page.getByText('It shows best at 1.5 m.').waitFor();
     await page.getByText('No reading at all is no proof of sound ground.').waitFor();
   });
+
+  it('plans for a flooded passage at an angle under a Schlumberger array, reading by reading', async () => {
+    const page = await openLayout();
+    const plan = page.getByRole('form', { name: 'Plan' });
+    await plan.getByLabel('Read by').selectOption('schlumberger');
+    await plan.getByText('What fills it, how it runs, which readings').click();
+    await plan.getByLabel('Filled with').selectOption('water');
+    await plan.getByLabel('Angle to the line, °').fill('45');
+    await plan.getByLabel('Readings at spacings, m').fill('2 4');
+    await plan.getByLabel('and at midpoints, m from it').fill('0 2,5');
+    await plan.getByRole('button', { name: 'Work it out' }).click();
+    const table = page.getByRole('table', { name: 'Readings that would be seen' });
+    await table.waitFor();
+    const cells = await table.getByRole('row').allInnerTexts();
+    expect(cells.slice(1).map((row) => row.split('\t').slice(0, 2))).toEqual([
+      ['2 m', 'over it'],
+      ['2 m', '2.5 m'],
+      ['4 m', 'over it'],
+      ['4 m', '2.5 m'],
+    ]);
+    // Water leads better than the ground around it.
+    for (const row of cells.slice(1)) expect(row).toMatch(/−\d/);
+    await axe(page);
+  });
 });

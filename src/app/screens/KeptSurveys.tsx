@@ -2,6 +2,7 @@ import { useEffect, useState } from 'react';
 import { useApp, useAppState } from '../app-context';
 import { DEMO_RELIEF_URL, DEMO_SURVEY_URL } from '../demo';
 import { openDemo, resume } from '../start';
+import { PageVersion } from './field/PageVersion';
 
 type Listed = readonly { readonly key: string; readonly name: string }[];
 
@@ -58,6 +59,7 @@ export function KeptSurveys() {
           Show the demo
         </button>
       </p>
+      <PageVersion />
     </section>
   );
 }

@@ -1,0 +1,238 @@
+import { useEffect, useReducer, useState } from 'react';
+import { addReading } from '../../../survey/edits';
+import type { ReadingUnit } from '../../../survey/units';
+import { UNIT_LABEL } from '../../../survey/units';
+import { counted, shownText } from '../../../survey/wording';
+import { useApp } from '../../app-context';
+import { edit } from '../../edit';
+import { expectedAt } from '../../field/expected';
+import { type FieldRecord, limitIn, readingFrom, recordedWords, rodsAt, spotOf } from '../../field/field-record';
+import { type KeypadKey, NOTHING_ENTERED, reduceKeypad, typedFigure } from '../../field/keypad-state';
+import { useLastingStorage } from '../../field/lasting-storage';
+import { attemptOn, overRangeSteps } from '../../field/over-range-path';
+import { isSameSpot } from '../../field/round';
+import { nominalFigureOhmM, thousandfoldSlip } from '../../field/unit-check';
+import { useScreenAwake } from '../../field/wake-lock';
+import type { Content } from '../../state/app-state';
+import { DeviceNotes } from './DeviceNotes';
+import { FieldLadder } from './FieldLadder';
+import { LastReading } from './LastReading';
+import { NoteForm } from './NoteForm';
+import { NumberPad } from './NumberPad';
+import { OverRange } from './OverRange';
+import { ReadingChips } from './ReadingChips';
+import { SaveCopy } from './SaveCopy';
+import { SpotHead } from './SpotHead';
+import { UnitQuestion } from './UnitQuestion';
+import { usePadKeys } from './use-pad-keys';
+
+export interface KeypadProps {
+  readonly content: Content;
+  readonly record: FieldRecord;
+  readonly onSetUp: () => void;
+  readonly onTable: () => void;
+}
+
+/** A reading is its digits and one tap; everything else is there when it is wanted. */
+export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
+  const parts = useApp();
+  const [state, dispatch] = useReducer(reduceKeypad, NOTHING_ENTERED);
+  const [noting, setNoting] = useState(false);
+  const [refused, setRefused] = useState<string | null>(null);
+  const awake = useScreenAwake();
+  const { lasting, ask } = useLastingStorage();
+  const { plan, outing, hookup, unit, line, last, next } = record;
+
+  const spot = state.chosen ?? next;
+  const rodCount = spot ? rodsAt(record, spot).length : 0;
+  const steps = overRangeSteps(outing);
+  const path = state.overRange;
+
+  const keep = (value: number | null, as: ReadingUnit = unit, remark = ''): boolean => {
+    if (!spot) return false;
+    const attempt = path ? attemptOn(steps, path, rodCount) : null;
+    let sentence: string | null = null;
+    void edit(parts, (survey, author) => {
+      const entry = {
+        spot,
+        value,
+        unit: as,
+        wetting: attempt?.wetting ?? state.wetting,
+        reDriven: attempt && attempt.reDriven.length > 0 ? attempt.reDriven : state.reDriven,
+        drivenDepthM: state.drivenDepthM,
+        meterSpacingM: state.meterSpacingM,
+        note: [state.note, attempt?.note, remark].filter(Boolean).join(' '),
+        time: author.at,
+      };
+      const change = addReading(survey, readingFrom(survey, record, entry), crypto.randomUUID(), author);
+      if (!change.ok) sentence = change.sentence;
+      return change;
+    });
+    setRefused(sentence);
+    if (sentence !== null) return false;
+    if (lasting === 'asking') ask();
+    setNoting(false);
+    return true;
+  };
+
+  const keepTyped = () => {
+    const value = typedFigure(state.typed);
+    if (value === null || !spot) return;
+    const { n, innerSpacingM } = plan;
+    const figure = nominalFigureOhmM(value, unit, { hookup, spacingM: spot.spacingM, n, innerSpacingM });
+    const slip = figure === null ? null : thousandfoldSlip(figure, expectedAt(content.findings, line.id, hookup, spot));
+    if (slip) dispatch({ type: 'ask', question: { value, slip } });
+    else if (keep(value)) dispatch({ type: 'kept' });
+  };
+  const keepOverRange = () => {
+    if (!spot || (path && path.step >= steps.length) || !keep(null)) return;
+    const on = path ? { step: path.step + 1, done: [...path.done, path.step] } : { step: 0, done: [] };
+    dispatch({ type: 'over_range', spot, path: on });
+  };
+  const onKey = (key: KeypadKey) => {
+    setRefused(null);
+    dispatch({ type: 'key', key });
+  };
+  usePadKeys(onKey, keepTyped);
+
+  // A question is read before anything is typed over it.
+  const asking = state.question !== null;
+  useEffect(() => {
+    if (asking && 'vibrate' in navigator) navigator.vibrate(200);
+  }, [asking]);
+
+  const lastSpot = last ? spotOf(last) : null;
+  const again = (change: Parameters<Parameters<typeof LastReading>[0]['onAgain']>[0]) => {
+    if (lastSpot) dispatch({ type: 'again', spot: lastSpot, ...change });
+  };
+  const repeat = spot ? repeatsAt(content, record, spot) : 0;
+  const shownStationM = state.typed === '' && !state.chosen && lastSpot ? lastSpot.stationM : spot?.stationM;
+  const ladder = shownStationM !== undefined && (
+    <FieldLadder content={content} record={record} stationM={shownStationM} named={shownStationM !== spot?.stationM} />
+  );
+  const limit = limitIn(outing, unit);
+  const middle = state.question ? (
+    <UnitQuestion
+      question={state.question}
+      unit={unit}
+      onKeep={(as, remark) => {
+        if (state.question && keep(state.question.value, as, remark)) dispatch({ type: 'kept' });
+      }}
+      onTypeAgain={() => dispatch({ type: 'ask', question: null })}
+    />
+  ) : path && spot ? (
+    <OverRange
+      key={path.step}
+      steps={steps}
+      path={path}
+      saltAllowed={outing.salt_water_allowed === true}
+      aboveWords={limit === null ? null : `> ${shownText(limit, unit)}`}
+      drivenDepthM={state.drivenDepthM}
+      onDepth={(depthM) => dispatch({ type: 'driven_depth', depthM })}
+      onSkip={() => dispatch({ type: 'over_range', spot, path: { ...path, step: path.step + 1 } })}
+      onLeave={() => dispatch({ type: 'kept' })}
+    />
+  ) : noting ? (
+    <NoteForm
+      note={state.note}
+      meterSpacingM={state.meterSpacingM}
+      onNote={(note) => dispatch({ type: 'note', note })}
+      onMeterSpacing={(spacingM) => dispatch({ type: 'meter_spacing', spacingM })}
+      onClose={() => setNoting(false)}
+    />
+  ) : null;
+
+  return (
+    <div className="keypad">
+      <header className="keypad-head">
+        <p>
+          {recordedWords(record)}{' '}
+          <span className="keypad-count">
+            {record.readCount}/{record.spotCount}
+            <span className="unseen"> {counted(record.spotCount, 'spot')} read</span>
+          </span>
+        </p>
+        <button type="button" className="line-button" onClick={onSetUp}>
+          Set up
+        </button>
+        <button type="button" className="line-button" onClick={onTable}>
+          Table
+        </button>
+      </header>
+      {spot && (
+        <SpotHead
+          record={record}
+          spot={spot}
+          repeat={repeat}
+          meterSpacingM={state.meterSpacingM}
+          saidElsewhere={path !== null}
+          onChoose={(chosen) => dispatch({ type: 'choose', spot: chosen })}
+        />
+      )}
+      <div className="keypad-middle">
+        {middle}
+        {!spot && (
+          <section className="round-done">
+            <h2>All spots are read</h2>
+            <p>Save a copy before you walk on: a file is the one copy that no browser can delete.</p>
+            <SaveCopy content={content} />
+            <button type="button" className="line-button strong-button" onClick={onSetUp}>
+              Set up the next line
+            </button>
+            {lastSpot && (
+              <button type="button" className="line-button" onClick={() => again({})}>
+                Read the last one again
+              </button>
+            )}
+          </section>
+        )}
+        {last && !middle && (
+          <LastReading content={content} record={record} reading={last} at={spot} onAgain={again} ladder={ladder} />
+        )}
+        {!last && !middle && ladder}
+        <DeviceNotes content={content} awake={awake} lasting={lasting} />
+      </div>
+      {refused !== null && (
+        <p className="refused" role="alert">
+          {refused}
+        </p>
+      )}
+      {!path && !state.question && spot && (
+        <ReadingChips
+          state={state}
+          rodCount={rodCount}
+          usual={outing.wetting ?? 'none'}
+          canRepeat={lastSpot !== null}
+          noting={noting}
+          onAgain={() => again({})}
+          onWetting={(wetting) => dispatch({ type: 'wetting', wetting })}
+          onReDriven={(rod) => dispatch({ type: 're_driven', rod })}
+          onNote={() => setNoting(!noting)}
+        />
+      )}
+      {spot && (
+        <NumberPad
+          typed={state.typed}
+          unit={UNIT_LABEL[unit]}
+          overRangeWords={path ? 'Still over' : 'Over range'}
+          onKey={onKey}
+          onOverRange={keepOverRange}
+          onKeep={keepTyped}
+        />
+      )}
+    </div>
+  );
+}
+
+/** How many readings of this day a spot has already. */
+function repeatsAt(
+  { survey }: Content,
+  { outing, line }: FieldRecord,
+  spot: { stationM: number; spacingM: number },
+): number {
+  return survey.readings.filter((reading) => {
+    if (reading.outing !== outing.id || reading.line !== line.id || reading.retired) return false;
+    const other = spotOf(reading);
+    return other !== null && isSameSpot(other, spot);
+  }).length;
+}
