@@ -10,8 +10,9 @@ import { oneOf, onePath, parsed } from './options';
 import { progress } from './progress';
 import { readSurvey } from './read-survey';
 import { settingsFor } from './settings-for';
+import { wholeLine } from './whole-line';
 
-export const SOUNDING_HELP = `hollowline sounding SURVEY --line L --at M [--hookup H] [--columns MAP.json] [--json]
+export const SOUNDING_HELP = `hollowline sounding SURVEY --line L --at M [--hookup H] [--whole-line] [--columns MAP.json] [--json]
 
   What one ladder can say: how much of it is contact, what layers it shows, and whether a void is
   needed to explain it, with ranges. A ladder is three spacings or more read at one midpoint; the
@@ -19,6 +20,8 @@ export const SOUNDING_HELP = `hollowline sounding SURVEY --line L --at M [--hook
   --line L            name of the line
   --at M              chainage of the midpoint, metres
   --hookup H          which ladder, where the midpoint was read by several hookups
+  --whole-line        also what the whole line says under this midpoint: its section, and the search for a
+                      void along it (slow: up to a minute)
   --columns MAP.json  what the columns of foreign tables mean
   --json              one JSON document instead of text
 
@@ -48,6 +51,7 @@ export function sounding(args: readonly string[], print: (text: string) => void)
     line: { type: 'string' },
     at: { type: 'string' },
     hookup: { type: 'string' },
+    'whole-line': { type: 'boolean' },
     columns: { type: 'string' },
     json: { type: 'boolean' },
   });
@@ -58,7 +62,8 @@ export function sounding(args: readonly string[], print: (text: string) => void)
   const hookup: Hookup | null =
     values.hookup === undefined ? null : oneOf(values.hookup, HOOKUPS, '--hookup', 'unknown');
   const { survey } = readSurvey(path, values.columns);
-  const input = soundingInput(survey, appraise(survey, settingsFor(survey)), values.line, atM, hookup);
+  const findings = appraise(survey, settingsFor(survey));
+  const input = soundingInput(survey, findings, values.line, atM, hookup);
   if (!input.ok) {
     const option = input.code === 'no_ladder_here' ? '--at' : '--line';
     throw faultOf(
@@ -69,7 +74,12 @@ export function sounding(args: readonly string[], print: (text: string) => void)
     );
   }
   const result = soundingStudy(input.value, createVoidTable, progress('sounding'));
-  print(values.json ? JSON.stringify(soundingDocument(result), null, 2) : soundingText(result));
+  const whole = values['whole-line'] ? wholeLine(survey, findings, result) : null;
+  print(
+    values.json
+      ? JSON.stringify({ ...soundingDocument(result), ...(whole && { whole_line: whole.document }) }, null, 2)
+      : [soundingText(result), ...(whole?.lines ?? [])].join('\n'),
+  );
   return 0;
 }
 
