@@ -18,7 +18,7 @@ import { stepRatiosOf } from './evidence/step-ratio';
 import { type Stretch, stretchesOf } from './evidence/stretch';
 import { stationPlacesOf, thingsOf } from './evidence/surroundings';
 import { type SearchedVoid, zonesOf } from './evidence/zones';
-import type { Findings, LineFindings, MidpointFinding, Settings, TrackVertex } from './findings';
+import type { FindableFinding, Findings, LineFindings, MidpointFinding, Settings, TrackVertex } from './findings';
 import { layoutOf } from './ground/layout';
 import { radius95M } from './position/accuracy';
 import { placeLine } from './position/place-line';
@@ -150,6 +150,7 @@ export function appraise(
       settings,
     }),
     searchedLines: searched.lines,
+    findable: searched.findable,
     unusable: judged.flatMap(({ unusable }) => unusable),
     unplaced: judged.flatMap(({ unplaced }) => unplaced ?? []),
   };
@@ -182,8 +183,19 @@ function searchedVoids(lines: readonly LineFindings[], searches: readonly VoidSe
       return [{ lineId, chainageM, spacingM, hookup, probesM, ifVoid, ifNot }];
     }),
   );
+  const findable = searches.flatMap((search) =>
+    search.findable.flatMap(({ line, ...place }): FindableFinding[] => {
+      const lineId = ids.get(line);
+      return lineId ? [{ lineId, ...place }] : [];
+    }),
+  );
   const searched = searches.flatMap((search) => search.lines.flatMap((line) => ids.get(line) ?? []));
-  return { voids: voids.filter(({ crossings }) => crossings.length > 0), useful, lines: [...new Set(searched)] };
+  return {
+    voids: voids.filter(({ crossings }) => crossings.length > 0),
+    useful,
+    findable,
+    lines: [...new Set(searched)],
+  };
 }
 
 function remembered<T>(

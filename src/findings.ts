@@ -165,6 +165,17 @@ export interface Range95 {
   readonly high95: number;
 }
 
+/** The smallest void that the search of a line would have found at a place, in four of five surveys. */
+export interface FindableFinding {
+  readonly lineId: LineId;
+  /** `passage`: round and square to the line. */
+  readonly kind: 'chamber' | 'passage';
+  readonly chainageM: number;
+  readonly depthM: number;
+  /** Null: none of those tried. */
+  readonly radiusM: number | null;
+}
+
 /** Segments that tell one story. */
 export interface ZoneFinding {
   /** From its place, so that it keeps its name while its readings stay. */
@@ -326,6 +337,8 @@ export interface Findings {
   readonly nextReadings: readonly NextReading[];
   /** Lines that were searched for a void with the readings that they have now. */
   readonly searchedLines: readonly LineId[];
+  /** For each place and depth of these lines, how small a void would have been found. */
+  readonly findable: readonly FindableFinding[];
   /** Readings that came to no figure, each with the reason. */
   readonly unusable: readonly { readonly reading: ReadingId; readonly line: LineId; readonly sentence: string }[];
   /** Lines that could not be placed or computed, each with a sentence. */

@@ -101,9 +101,9 @@ function corridorFeature(
   corridor: CorridorFinding,
   index: number,
   path: GroundPath,
-  { provenance }: Findings,
+  findings: Findings,
 ): LayerFeature {
-  const { target } = provenance.settings;
+  const { target } = findings.provenance.settings;
   const area = corridorArea(path, corridor.fromM, corridor.toM, corridor.halfWidthM);
   return feature(`${line.lineId}:corridor:${index + 1}`, area, {
     line: line.name,
@@ -113,6 +113,8 @@ function corridorFeature(
     target_kind: 'air_filled_chamber',
     target_radius_m: target.radiusM,
     target_depth_m: target.depthToCentreM,
+    smallest_chamber_radius_m: smallestFound(line, corridor, 'chamber', findings),
+    smallest_passage_radius_m: smallestFound(line, corridor, 'passage', findings),
     meaning:
       'within it an air-filled chamber of the target size and depth would have changed a reading by 2 standard errors; outside it is not surveyed, never safe',
     stroke: '#6b6558',
@@ -120,6 +122,27 @@ function corridorFeature(
     fill: '#6b6558',
     'fill-opacity': 0.12,
   });
+}
+
+/**
+ * The smallest void at the target's depth that a search would have found everywhere along a corridor; null where the line
+ * was not searched, or where none would have been found.
+ */
+function smallestFound(
+  { lineId }: LineFindings,
+  { fromM, toM }: CorridorFinding,
+  kind: 'chamber' | 'passage',
+  { findable, provenance }: Findings,
+): number | null {
+  const own = findable.filter((place) => place.lineId === lineId && place.kind === kind);
+  const { depthToCentreM } = provenance.settings.target;
+  const nearest = own.reduce(
+    (best, { depthM }) => (Math.abs(depthM - depthToCentreM) < Math.abs(best - depthToCentreM) ? depthM : best),
+    Infinity,
+  );
+  const along = own.filter(({ depthM, chainageM }) => depthM === nearest && chainageM >= fromM && chainageM <= toM);
+  if (along.length === 0 || along.some(({ radiusM }) => radiusM === null)) return null;
+  return decimals(Math.max(...along.map(({ radiusM }) => radiusM ?? 0)), 2);
 }
 
 /** Five digits keep the arithmetic of a reading; the field is never that good. */

@@ -1,0 +1,249 @@
+import { featureTypeAtStartOf, featureTypeOf } from '../../survey/feature-type';
+import { makeId } from '../../survey/ids';
+import { done, type Outcome } from '../../survey/outcome';
+import type { Feature, Position } from '../../survey/survey';
+import { baseName } from './columns';
+import {
+  type ColumnMeaning,
+  columnMeanings,
+  type InventoryColumns,
+  type InventoryField,
+  mappingFor,
+} from './karst-columns';
+import { readRawFile } from './karst-file';
+import { type CellOf, datumShift, placeOf } from './karst-places';
+import { type FeatureFault, fault, type RawFeature } from './karst-raw';
+import { plainText } from './places-file';
+import { bareKey, readFeatureStatus, readYesNo } from './vocabulary';
+import { readTime } from './when';
+
+/** Seed of the ids of what is read from inventories: fixed, so that the same file gives the same ids everywhere. */
+const INVENTORY_SEED = 'inventory';
+
+/** A word that the file calls features by, and what it was taken for. */
+export interface TypeWord {
+  readonly word: string;
+  readonly count: number;
+  /** Null: not known here, kept as written and left out of measures. */
+  readonly type: string | null;
+  /** By the map, or by its own word; `beginning`: by the first words of a longer text, which is a guess. */
+  readonly by: 'map' | 'word' | 'beginning' | 'none';
+  /** False where the map says that such rows are not wanted. */
+  readonly wanted: boolean;
+}
+
+export interface InventoryFile {
+  readonly file: string;
+  readonly features: readonly Feature[];
+  readonly faults: readonly FeatureFault[];
+  readonly columns: readonly ColumnMeaning[];
+  readonly types: readonly TypeWord[];
+  /** Rows, records or features of the file; pieces of one count once. */
+  readonly rows: number;
+  /** Rows that the map says are not wanted. */
+  readonly unwanted: number;
+}
+
+/**
+ * Reads a file of karst features: GeoJSON, CSV or TSV, KML, GPX, or a zip with a shapefile or a KML. Nothing is dropped
+ * in silence: each row is a feature, is not wanted by the map, or has a fault that says why it was left out. Columns
+ * that are not understood are kept with the feature under `as_read`.
+ */
+export function readInventoryFile(name: string, bytes: Uint8Array, columns?: InventoryColumns): Outcome<InventoryFile> {
+  const base = baseName(name);
+  const mapping = mappingFor(base, columns);
+  const raw = readRawFile(name, bytes, mapping);
+  if (!raw.ok) return raw;
+  const meanings = columnMeanings(raw.value.headers, mapping);
+  const headerOf = new Map<InventoryField, string>(
+    meanings.flatMap(({ header, field }) => (field ? [[field, header] as const] : [])),
+  );
+  const meaningsOfCells = new Map(
+    Object.entries(mapping.values ?? {}).map(([field, words]) => [
+      field,
+      new Map(Object.entries(words).map(([word, meaning]) => [bareKey(word), meaning])),
+    ]),
+  );
+  const stem = base.replace(/\.\w+$/, '');
+  const faults: FeatureFault[] = [...raw.value.faults];
+  const features: Feature[] = [];
+  const typeWords = new Map<string, { -readonly [K in keyof TypeWord]: TypeWord[K] }>();
+  const shifts: (readonly [number, number])[] = [];
+  const keys = new Map<string, number>();
+  const unwantedRows = new Set<number>();
+  const rows = new Set<number>(raw.value.faults.flatMap(({ row, leftOut }) => (row !== null && leftOut ? [row] : [])));
+  const keptHeaders = meanings
+    .filter(({ field }) => field === null || KEPT_AS_READ.has(field))
+    .map(({ header }) => header);
+  for (const each of raw.value.features) {
+    rows.add(each.row);
+    const cell: CellOf = (field) => {
+      const header = headerOf.get(field);
+      const text = header === undefined ? undefined : each.fields[header];
+      const meaning = text === undefined ? undefined : meaningsOfCells.get(field)?.get(bareKey(text));
+      const said = meaning === undefined ? text : (meaning ?? undefined);
+      const constant = mapping.constants?.[field];
+      return said ?? (constant === undefined ? null : String(constant));
+    };
+    const type = typeOf(each, headerOf.get('type'), meaningsOfCells.get('type'), cell);
+    const known = typeWords.get(type.word);
+    if (known) known.count += 1;
+    else typeWords.set(type.word, { ...type, count: 1 });
+    if (!type.wanted) {
+      unwantedRows.add(each.row);
+      continue;
+    }
+    const called = cell('name');
+    const piece = each.piece === null ? '' : ` (part ${each.piece})`;
+    const at = `${base}, row ${each.row}${piece}${called ? ` “${called.slice(0, 60)}”` : ''}`;
+    const found = placeOf({ raw: each, at, name: called }, cell, mapping.crs ?? null);
+    faults.push(...found.faults);
+    if (found.shift) shifts.push(found.shift);
+    if (found.positions.length === 0) continue;
+    const feature = featureOf(
+      each,
+      found.positions,
+      type.type ?? type.word,
+      cell,
+      stem,
+      keptHeaders,
+      (code, sentence, read) => {
+        faults.push(fault(code, each.row, read, `${at}: ${sentence}`, { name: called, leftOut: false }));
+      },
+    );
+    const key = `${feature.source}|${feature.external_id ? `${feature.external_id}|${each.piece ?? ''}` : `${feature.type}|${feature.name ?? ''}|${found.positions[0]?.x}|${found.positions[0]?.y}`}`;
+    const ordinal = keys.get(key) ?? 0;
+    keys.set(key, ordinal + 1);
+    features.push({ ...feature, id: makeId('feature', INVENTORY_SEED, `${key}|${ordinal}`) });
+  }
+  const shifted = datumShift(shifts);
+  if (shifted) faults.push({ ...shifted, sentence: `${base}: ${shifted.sentence}` });
+  return done({
+    file: name,
+    features,
+    faults,
+    columns: meanings,
+    types: [...typeWords.values()].sort((p, q) => q.count - p.count || (p.word < q.word ? -1 : 1)),
+    rows: rows.size,
+    unwanted: unwantedRows.size,
+  });
+}
+
+/** Fields whose text says more than what is taken from it. */
+const KEPT_AS_READ = new Set<InventoryField>([
+  'type',
+  'note',
+  'status',
+  'water',
+  'owner_consent',
+  'photo',
+  'lat_text',
+  'lon_text',
+  'place_text',
+]);
+
+function typeOf(
+  raw: RawFeature,
+  header: string | undefined,
+  meanings: ReadonlyMap<string, string | null> | undefined,
+  cell: CellOf,
+): Omit<TypeWord, 'count'> {
+  const written = header === undefined ? undefined : raw.fields[header];
+  if (written !== undefined) {
+    const word = written.slice(0, 80);
+    const meaning = meanings?.get(bareKey(written));
+    if (meaning === null) return { word, type: null, by: 'map', wanted: false };
+    if (meaning !== undefined) return { word, type: featureTypeOf(meaning), by: 'map', wanted: true };
+    const own = featureTypeOf(written);
+    if (own) return { word, type: own, by: 'word', wanted: true };
+    const beginning = featureTypeAtStartOf(written);
+    if (beginning)
+      return { word: `${written.trim().split(/[\s,.;:()]+/)[0]} …`, type: beginning, by: 'beginning', wanted: true };
+    return { word, type: null, by: 'none', wanted: true };
+  }
+  const constant = cell('type');
+  const type = constant === null ? null : featureTypeOf(constant);
+  return { word: constant ?? 'unknown', type, by: constant === null ? 'none' : 'map', wanted: true };
+}
+
+type Tell = (code: FeatureFault['code'], sentence: string, read: string) => void;
+
+/** A length in metres, also with m or ft behind it; null with a note when it is none. */
+function metresOf(cell: CellOf, field: InventoryField, tell: Tell): number | null {
+  const text = cell(field);
+  if (text === null) return null;
+  const parts = /^(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|м|ft|feet)?\.?$/i.exec(text.trim());
+  const value = parts
+    ? Number((parts[1] as string).replace(',', '.')) * (/^f/i.test(parts[2] ?? '') ? 0.3048 : 1)
+    : Number.NaN;
+  if (value >= 0 && value <= 10_000) return value;
+  tell(
+    'bad_value',
+    `${field} says “${text.slice(0, 40)}”, which is no length; it was kept as read and not used.`,
+    text,
+  );
+  return null;
+}
+
+function featureOf(
+  raw: RawFeature,
+  places: readonly Position[],
+  type: string,
+  cell: CellOf,
+  stem: string,
+  keptHeaders: readonly string[],
+  tell: Tell,
+): Omit<Feature, 'id'> {
+  const accuracy = metresOf(cell, 'accuracy_m', tell);
+  const level = cell('accuracy_level') === '68' ? 68 : 95;
+  const positions =
+    accuracy === null || accuracy === 0
+      ? places
+      : places.map((position) => ({ ...position, accuracy_m: accuracy, accuracy_level: level as 68 | 95 }));
+  const status = cell('status');
+  const isTrue = status === null ? null : readYesNo(status);
+  const axis = cell('long_axis_deg');
+  const axisDeg = axis === null ? Number.NaN : Number(axis.replace(',', '.').replace('°', ''));
+  if (axis !== null && !(axisDeg >= 0 && axisDeg <= 360))
+    tell('bad_value', `the long axis “${axis.slice(0, 40)}” is no direction; it was not used.`, axis);
+  const water = cell('water')?.toLowerCase() ?? null;
+  const consent = cell('owner_consent');
+  const given = consent === null ? null : readYesNo(consent);
+  const photo = cell('photo');
+  const observed = cell('observed_at');
+  const entered = cell('entered_at');
+  const asRead: Record<string, string> = {};
+  for (const header of keptHeaders) {
+    const text = raw.fields[header];
+    if (text !== undefined) asRead[header] = text;
+  }
+  const said: Record<string, unknown> = {
+    name: cell('name'),
+    parts: raw.parts.length > 0 ? raw.parts : null,
+    length_m: metresOf(cell, 'length_m', tell),
+    width_m: metresOf(cell, 'width_m', tell),
+    depth_m: metresOf(cell, 'depth_m', tell),
+    long_axis_deg: axisDeg >= 0 && axisDeg <= 360 ? axisDeg % 180 : null,
+    water: water !== null && ['none', 'seasonal', 'perennial'].includes(water) ? water : null,
+    external_id: cell('external_id'),
+    confidentiality: cell('confidentiality'),
+    owner_consent:
+      consent === null ? null : { given: given === null ? 'unknown' : given ? 'yes' : 'no', note: consent },
+    observed_at: observed === null ? null : (readTime(observed) ?? observed),
+    entered_at: entered === null ? null : (readTime(entered) ?? entered),
+    note: plainText(cell('note')),
+    links: photo === null ? null : [{ kind: 'photo', target: photo }],
+    as_read: Object.keys(asRead).length > 0 ? asRead : null,
+  };
+  return {
+    revised: UNREVISED,
+    type,
+    status: isTrue === true ? 'field_checked' : ((status === null ? null : readFeatureStatus(status)) ?? 'reported'),
+    shape: raw.shape,
+    positions,
+    source: cell('source') ?? stem,
+    ...Object.fromEntries(Object.entries(said).filter(([, value]) => value !== null)),
+  };
+}
+
+const UNREVISED = { at: null, by: null, count: 0 } as const;
