@@ -3,7 +3,7 @@ import type { Findings } from '../findings';
 import type { DoubtSeverity } from '../survey/doubt';
 import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
-import { counted } from '../survey/wording';
+import { counted, metres, ratioText } from '../survey/wording';
 import { printable } from './faults';
 import { onePath, parsed } from './options';
 import { readSurvey } from './read-survey';
@@ -63,7 +63,33 @@ export function checkDocument(survey: Survey, findings: Findings, notes: readonl
         residual_m: control.residualM,
         residual_sigma: control.residualSigma,
       })),
+      levels: (line.levels ?? []).map(({ hookup, factor, standardErrorLn, stations, takenOut, sentence }) => ({
+        hookup,
+        factor,
+        standard_error_ln: standardErrorLn,
+        stations,
+        taken_out: takenOut,
+        sentence,
+      })),
+      graded: line.discovery
+        ? {
+            tested: line.discovery.tested,
+            beyond_threshold: line.discovery.beyondThreshold,
+            kept: line.discovery.kept,
+          }
+        : null,
     })),
+    crossings: (findings.crossings ?? []).map(
+      ({ lines, chainagesM, spacingM, hookup, ratio, standardErrorLn, agree }) => ({
+        lines: lines.map((id) => names.get(id) ?? id),
+        chainages_m: chainagesM.map((chainage) => Number(chainage.toFixed(2))),
+        spacing_m: spacingM,
+        hookup,
+        ratio: Number(ratio.toFixed(4)),
+        standard_error_ln: Number(standardErrorLn.toFixed(4)),
+        agree,
+      }),
+    ),
     notes: notes.map(noteAsWritten),
     doubts: findings.doubts.map((doubt) => ({
       id: doubt.id,
@@ -93,9 +119,28 @@ function checkText(survey: Survey, findings: Findings, notes: readonly Note[]): 
   if (notes.length > 0) {
     lines.push('', `notes on reading (${notes.length})`, ...notes.map(({ sentence }) => `  ${sentence}`));
   }
+  lines.push(...levelLines(findings), ...crossingLines(survey, findings));
   const flawless = findings.doubts.length + findings.unplaced.length + findings.unusable.length === 0;
   if (flawless) lines.push('', 'No doubts found. That is not proof that there are none.');
   return lines.map(printable).join('\n');
+}
+
+/** Lines whose whole level was taken out, since that changes every ratio of theirs. */
+function levelLines({ lines }: Findings): readonly string[] {
+  const taken = lines.flatMap(({ name, levels }) =>
+    (levels ?? []).filter(({ takenOut }) => takenOut).map(({ sentence }) => `  line ${name}: ${sentence}`),
+  );
+  return taken.length > 0 ? ['', 'levels taken out', ...taken] : [];
+}
+
+/** Crossing lines read the same ground twice: by hookup and spacing, whether they agree. */
+function crossingLines(survey: Survey, { crossings = [] }: Findings): readonly string[] {
+  const names = new Map<string, string>(survey.lines.map((line) => [line.id, line.name]));
+  const told = crossings.map(({ lines: [p, q], spacingM, ratio, standardErrorLn, agree }) => {
+    const pair = `lines ${names.get(p) ?? p} and ${names.get(q) ?? q}, spacing ${metres(spacingM)}`;
+    return `  ${pair}: ×${ratioText(ratio)} ± ${ratioText(ratio * standardErrorLn)}, ${agree ? 'they agree' : 'they differ by more than their errors'}`;
+  });
+  return told.length > 0 ? ['', 'crossings, first line over second', ...told] : [];
 }
 
 /** Readings that came to nothing, those with one reason together. */
