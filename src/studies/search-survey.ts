@@ -2,6 +2,7 @@ import type { Findings, LineFindings } from '../findings';
 import type { VoidTable } from '../ground/void-table';
 import { isTwoProbe } from '../survey/hookup';
 import type { LineId } from '../survey/ids';
+import { type Refusal, refuse } from '../survey/outcome';
 import type { Survey } from '../survey/survey';
 import { neighbourLines } from './neighbour-lines';
 import type { Tick } from './study-key';
@@ -33,13 +34,36 @@ export function groupInput(survey: Survey, findings: Findings, group: readonly L
   const leftOut: { lines: string[]; sentence: string }[] = [];
   const able = group.filter((lineId) => {
     const input = voidSearchInputOf(survey, findings, [lineId]);
-    const refused = input.ok ? searchRefusal(input.value) : input;
+    const refused = input.ok ? (ownReference(survey, findings, lineId) ?? searchRefusal(input.value)) : input;
     if (refused) leftOut.push({ lines: [names.get(lineId) ?? lineId], sentence: refused.sentence });
     return !refused;
   });
   const input = able.length > 0 ? voidSearchInputOf(survey, findings, able) : null;
   if (input && !input.ok) leftOut.push({ lines: able.map((id) => names.get(id) ?? id), sentence: input.sentence });
   return { input: input?.ok ? input.value : null, leftOut };
+}
+
+/** A line of which more than this share is the reference is compared with itself. */
+const MOSTLY = 0.5;
+
+/** A void under the reference is in everything that is compared with it, and shows nowhere. */
+function ownReference({ references }: Survey, { lines }: Findings, lineId: LineId): Refusal | null {
+  const line = lines.find((each) => each.lineId === lineId);
+  const places = new Set(line?.midpoints.map(({ chainageM }) => Math.round(1000 * chainageM)));
+  const own = new Set(
+    references
+      .filter(({ retired }) => !retired)
+      .flatMap(({ stations }) => stations)
+      .filter((station) => station.line === lineId)
+      .map((station) => Math.round(1000 * station.chainage_m)),
+  );
+  const shared = [...places].filter((place) => own.has(place)).length;
+  return shared > MOSTLY * places.size
+    ? refuse(
+        'own_reference',
+        `Line ${line?.name} is the reference itself: what lies under it is in everything that it is compared with. To search it, compare it with another quiet place.`,
+      )
+    : null;
 }
 
 /** The study `void-search` of a whole survey, group by group. */
