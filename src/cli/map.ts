@@ -14,6 +14,7 @@ import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
 import { counted, metres, nameList, ratioText } from '../survey/wording';
 import { faultOf, printable } from './faults';
+import { karstFiles } from './karst-files';
 import { oneOf, onePath, parsed } from './options';
 import { progress } from './progress';
 import { readSurvey } from './read-survey';
@@ -24,7 +25,8 @@ import { writeFiles } from './write-files';
 export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth-rule median|half-spacing]
                [--drape midpoint|probes] [--search] [--columns MAP.json] [--json]
 
-  The main job: writes lines, controls, electrodes, midpoints, segments and corridors as GeoJSON
+  The main job: writes lines, controls, electrodes, midpoints, segments, corridors, zones and the
+  readings worth taking next, karst features and the setbacks of the survey's own rules, as GeoJSON
   (RFC 7946, WGS 84) into DIR, with about.json, and prints what stands out.
   SURVEY              a *.survey.json, a folder with positions.csv and readings.csv, or one table
   --crs EPSG:n        adds easting_m, northing_m and epsg to what has one place
@@ -70,9 +72,13 @@ export function map(args: readonly string[], print: (text: string) => void): num
   const unsearched = appraise(survey, settings);
   const searched = values.search ? searchSurvey(survey, unsearched, createVoidTable, progress('search')) : null;
   const findings = searched ? appraise(survey, settings, undefined, { searches: searched.results }) : unsearched;
-  const layers = buildLayers(disclose(survey, findings, 'surveyor'), { drape, projected: projected?.value ?? null });
+  const disclosed = disclose(survey, findings, 'surveyor');
+  const layers = buildLayers(disclosed, { drape, projected: projected?.value ?? null });
   const summary = summaryOf(survey, findings, notes);
-  const files = LAYER_NAMES.map((name) => ({ name: `${name}.geojson`, text: geojsonText(layers[name]) }));
+  const files = [
+    ...LAYER_NAMES.map((name) => ({ name: `${name}.geojson`, text: geojsonText(layers[name]) })),
+    ...karstFiles(disclosed),
+  ];
   const about = {
     ...aboutOf(survey, findings),
     drape,
@@ -137,6 +143,8 @@ function summaryOf(survey: Survey, findings: Findings, notes: readonly Note[]) {
     notes: notes.map(noteAsWritten),
     unplaced: findings.unplaced.map(({ sentence }) => sentence),
     unusable: findings.unusable.length,
+    zones: findings.zones.map(({ name, verdict, basis, paragraph }) => ({ name, verdict, basis, paragraph })),
+    next_readings: findings.nextReadings.map(({ sentence }) => sentence),
     strongest: strongestOf(findings).map(({ line, midpoint }) => ({
       line,
       chainage_m: midpoint.chainageM,
@@ -183,6 +191,10 @@ function summaryText(
     );
   }
   if (searched.length > 0) lines.push('', ...searched);
+  if (summary.zones.length > 0) lines.push('', 'Zones', ...summary.zones.map(({ paragraph }) => `  ${paragraph}`));
+  if (summary.next_readings.length > 0) {
+    lines.push('', 'Worth reading next', ...summary.next_readings.map((sentence, i) => `  ${i + 1}. ${sentence}`));
+  }
   const { target } = findings.provenance.settings;
   const seen = findings.lines.some(({ corridors }) => corridors.length > 0);
   const sized = `an air-filled chamber of radius ${metres(target.radiusM)}, centre ${metres(target.depthToCentreM)} down`;

@@ -8,6 +8,8 @@ import { folderWith, runCli } from '../helpers/run-cli';
 const DEMO = resolve(import.meta.dirname, '../../demo-data');
 const LAYERS = ['controls', 'corridors', 'electrodes', 'lines', 'midpoints', 'next_readings', 'segments', 'zones'];
 
+const KARST_LAYERS = ['feature_areas', 'feature_lines', 'feature_points', 'setbacks'];
+
 interface Truth {
   readonly crossings: readonly { readonly line: string; readonly chainage_m: number }[];
   readonly faults: readonly {
@@ -25,9 +27,10 @@ describe('hollowline map on the demo', () => {
   const out = join(folderWith({}), 'out');
   const ran = runCli('map', 'demo-data', '--out', out);
 
-  it('writes every layer and about.json, and nothing else', () => {
+  it('writes every layer, those of karst features, and about.json, and nothing else', () => {
     expect(ran).toMatchObject({ code: 0, stderr: '' });
-    expect(readdirSync(out).sort()).toEqual(['about.json', ...LAYERS.map((name) => `${name}.geojson`)]);
+    const written = [...LAYERS, ...KARST_LAYERS].map((name) => `${name}.geojson`);
+    expect(readdirSync(out).sort()).toEqual(['about.json', ...written].sort());
   });
 
   it('tells a person what stands out, with place, error and doubts', () => {
