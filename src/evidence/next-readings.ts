@@ -58,9 +58,11 @@ export function nextReadings({ zones, lines, useful, rims, settings }: NextQuest
         .filter((draft) => isOutsideRims(draft, byId.get(draft.lineId), rims))
         .sort((p, q) => q.separation - p.separation)
         .map((draft): NextReading => {
-          const { lon, lat } = groundPlaceAt(byId.get(draft.lineId)?.track ?? [], draft.chainageM);
+          const line = byId.get(draft.lineId);
+          const { lon, lat } = groundPlaceAt(line?.track ?? [], draft.chainageM);
           const spot = `${Math.round(1000 * draft.chainageM)}:${Math.round(1000 * (draft.spacingM ?? 0))}`;
-          return { ...draft, key: `next:${draft.kind}:${draft.lineId}:${spot}`, zone: zone.key, lon, lat };
+          const sentence = `Line ${line?.name ?? ''}. ${draft.sentence}`;
+          return { ...draft, sentence, key: `next:${draft.kind}:${draft.lineId}:${spot}`, zone: zone.key, lon, lat };
         });
     });
   const chosen: NextReading[] = [];
@@ -125,7 +127,7 @@ function nudge(peak: MidpointFinding, ratio: number, sigma: number): Draft | nul
     probesM: probes.map((chainage) => (chainage === probe ? chainage + NUDGE_M : chainage)),
     expected: { void: ratio, contact: 1, uneven_soil: ratio },
     separation: Math.abs(Math.log(ratio)) / sigma,
-    sentence: `Pull the rod at ${metres(probe)}, drive it ${metres(NUDGE_M)} farther along, and read ${metres(peak.chainageM)} again${spacingWords(peak.spacingM)}. Ground, hollow or not, reads ${ratioText(ratio)} of the reference again; contact falls back towards 1.`,
+    sentence: `Meter off, leads out: pull the rod at ${metres(probe)}, drive it ${metres(NUDGE_M)} farther along, and read ${metres(peak.chainageM)} again${spacingWords(peak.spacingM)}. Ground, hollow or not, reads ${ratioText(ratio)} of the reference again; contact goes back towards 1.`,
   };
 }
 
