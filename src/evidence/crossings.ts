@@ -1,27 +1,36 @@
 import type { CrossingFinding, LineFindings, MidpointFinding, Settings, TrackVertex } from '../findings';
 
+/** A line that ends within so much of another, m, meets it (choice: no tape or fix says less). */
+const MEETS_M = 0.02;
+/** More than that in degrees, up to 85° of latitude. */
+const MEETS_DEG = 2.5e-6;
+
 interface Boxed {
   readonly line: LineFindings;
-  readonly corners: readonly TrackVertex[];
+  readonly corners: readonly LonLatAt[];
   readonly west: number;
   readonly east: number;
   readonly south: number;
   readonly north: number;
+  /** Whether it is a line across 180° as seen from the west of it: such lines are there a second time. */
+  readonly again: boolean;
 }
 
+type LonLatAt = Pick<TrackVertex, 'chainageM' | 'lon' | 'lat'>;
+
 /**
- * Lines compared where they cross: readings of one hookup and spacing, interpolated to the crossing. They agree when
- * they differ by no more standard errors than a grade takes. The ground is not the same to both ways of crossing it, so
- * the errors hold the scatter of quiet stations where a reference told it.
+ * Lines compared where they cross or meet: readings of one hookup and spacing, interpolated to the crossing. They agree
+ * when they differ by no more standard errors than a grade takes. The ground is not the same to both ways of crossing it,
+ * so the errors hold the scatter of quiet stations where a reference told it.
  */
 export function crossingsOf(lines: readonly LineFindings[], settings: Settings): readonly CrossingFinding[] {
-  const boxes = lines.flatMap((line) => boxed(line) ?? []).sort((p, q) => p.west - q.west);
+  const boxes = lines.flatMap(boxed).sort((p, q) => p.west - q.west);
   const found: CrossingFinding[] = [];
   for (let i = 0; i < boxes.length; i += 1) {
     const p = boxes[i] as Boxed;
-    for (let k = i + 1; k < boxes.length && (boxes[k] as Boxed).west <= p.east; k += 1) {
+    for (let k = i + 1; k < boxes.length && (boxes[k] as Boxed).west <= p.east + MEETS_DEG; k += 1) {
       const q = boxes[k] as Boxed;
-      if (q.south > p.north || q.north < p.south) continue;
+      if (q.south > p.north + MEETS_DEG || q.north < p.south - MEETS_DEG || (p.again && q.again)) continue;
       for (const chainagesM of crossed(p.corners, q.corners))
         found.push(...compared(p.line, q.line, chainagesM, settings));
     }
@@ -29,36 +38,56 @@ export function crossingsOf(lines: readonly LineFindings[], settings: Settings):
   return found;
 }
 
-function boxed(line: LineFindings): Boxed | null {
-  if (line.midpoints.length === 0) return null;
+function boxed(line: LineFindings): Boxed[] {
+  if (line.midpoints.length === 0) return [];
   const corners = line.track.filter(({ corner }) => corner);
+  const lons = corners.map(({ lon }) => lon);
+  if (Math.max(...lons) - Math.min(...lons) <= 180) return [boxAround(line, corners, false)];
+  // A line across 180° lies beyond it to lines on one side, and before −180° to those on the other.
+  return [360, 0].map((east) =>
+    boxAround(
+      line,
+      corners.map(({ chainageM, lon, lat }) => ({ chainageM, lon: lon + (lon < 0 ? east : east - 360), lat })),
+      east === 0,
+    ),
+  );
+}
+
+function boxAround(line: LineFindings, corners: readonly LonLatAt[], again: boolean): Boxed {
   const lons = corners.map(({ lon }) => lon);
   const lats = corners.map(({ lat }) => lat);
   const [west, east] = [Math.min(...lons), Math.max(...lons)];
-  // A line across 180° would have the whole Earth for its box.
-  return east - west > 180 ? null : { line, corners, west, east, south: Math.min(...lats), north: Math.max(...lats) };
+  return { line, corners, west, east, south: Math.min(...lats), north: Math.max(...lats), again };
 }
 
 /** Chainages on both lines where they cross. Degrees are as good as metres for that: straights stay straight. */
-function crossed(p: readonly TrackVertex[], q: readonly TrackVertex[]): readonly (readonly [number, number])[] {
+function crossed(p: readonly LonLatAt[], q: readonly LonLatAt[]): readonly (readonly [number, number])[] {
   const places: (readonly [number, number])[] = [];
   for (let i = 1; i < p.length; i += 1) {
-    const [a, b] = [p[i - 1] as TrackVertex, p[i] as TrackVertex];
+    const [a, b] = [p[i - 1] as LonLatAt, p[i] as LonLatAt];
     for (let k = 1; k < q.length; k += 1) {
-      const [c, d] = [q[k - 1] as TrackVertex, q[k] as TrackVertex];
+      const [c, d] = [q[k - 1] as LonLatAt, q[k] as LonLatAt];
       const [ux, uy, vx, vy] = [b.lon - a.lon, b.lat - a.lat, d.lon - c.lon, d.lat - c.lat];
       const area = ux * vy - uy * vx;
       if (area === 0) continue;
       const [wx, wy] = [c.lon - a.lon, c.lat - a.lat];
-      const s = (wx * vy - wy * vx) / area;
-      const t = (wx * uy - wy * ux) / area;
-      // Open at one end, so that a crossing at a corner counts once.
-      const isOn = (share: number, isLast: boolean) => share >= 0 && (isLast ? share <= 1 : share < 1);
-      if (!isOn(s, i === p.length - 1) || !isOn(t, k === q.length - 1)) continue;
-      places.push([a.chainageM + s * (b.chainageM - a.chainageM), c.chainageM + t * (d.chainageM - c.chainageM)]);
+      const atP = chainageOn(p, i, (wx * vy - wy * vx) / area);
+      const atQ = chainageOn(q, k, (wx * uy - wy * ux) / area);
+      if (atP !== null && atQ !== null) places.push([atP, atQ]);
     }
   }
   return places;
+}
+
+/** The chainage at a share of the piece before a corner; null where that is off the piece. */
+function chainageOn(corners: readonly LonLatAt[], i: number, share: number): number | null {
+  const [fromM, toM] = [(corners[i - 1] as LonLatAt).chainageM, (corners[i] as LonLatAt).chainageM];
+  const slack = MEETS_M / (toM - fromM);
+  const isFirst = i === 1;
+  const isLast = i === corners.length - 1;
+  // Open at one end, so that a crossing at a corner counts once.
+  if (share < (isFirst ? -slack : 0) || (isLast ? share > 1 + slack : share >= 1)) return null;
+  return fromM + Math.min(1, Math.max(0, share)) * (toM - fromM);
 }
 
 function compared(
@@ -119,8 +148,9 @@ function valueAt(
   const spacingM = row[0]?.spacingM ?? 0;
   const isWithin = (one: MidpointFinding | null, reachM: number): one is MidpointFinding =>
     one !== null && Math.abs(one.chainageM - chainageM) <= reachM;
+  // The median of the site has the scatter of all its ground, beside which any two readings agree.
   const error = (one: MidpointFinding): number =>
-    one.ratio !== null && one.ratioStandardError !== null
+    one.ratio !== null && one.ratioStandardError !== null && one.referenceBasis !== 'site_median'
       ? one.ratioStandardError / one.ratio
       : settings.standardErrorFloor;
   const ln = (one: MidpointFinding): number => Math.log(one.figureOhmM as number);

@@ -45,7 +45,7 @@ interface Member {
 /**
  * Zones: each void that a search found, and each cluster of neighbouring graded readings, joined where they lie on one
  * stretch of line. Only a search makes a zone `void_like`, and two-probe leads never do: neighbours stand out together
- * over uneven soil too, and over a dry patch.
+ * over uneven soil too, and over a dry patch. What a search found under a line that has leads only by now is left out.
  */
 export function zonesOf(
   lines: readonly LineFindings[],
@@ -53,12 +53,13 @@ export function zonesOf(
   searchedLines: readonly LineId[] = [],
 ): readonly ZoneFinding[] {
   const byId = new Map(lines.map((line) => [line.lineId, line]));
+  const proper = new Set(lines.filter(hasProperReading).map(({ lineId }) => lineId));
   const found = searched.map((one): Draft => {
     const carrying = new Set(one.midpoints);
     const members = lines.flatMap((line) =>
       line.midpoints.flatMap((midpoint) => (carrying.has(midpoint.key) ? [{ line, midpoint }] : [])),
     );
-    return { searched: one, members };
+    return { searched: { ...one, crossings: one.crossings.filter(({ lineId }) => proper.has(lineId)) }, members };
   });
   const clusters = lines.flatMap((line) =>
     clustersOf(line).map(
@@ -85,6 +86,9 @@ export function zonesOf(
     .map((zone, i) => ({ ...zone, name: `Zone ${i + 1}` }))
     .map((zone) => ({ ...zone, paragraph: zoneParagraph(zone, lines) }));
 }
+
+const hasProperReading = ({ midpoints }: LineFindings): boolean =>
+  midpoints.some(({ figureKind }) => figureKind === 'apparent_resistivity');
 
 /** A search takes the clusters into itself that lie where it found something; clusters alone stay apart. */
 function joinedDrafts(drafts: readonly Draft[], byId: ReadonlyMap<LineId, LineFindings>): readonly Draft[] {

@@ -137,8 +137,16 @@ describe('hollowline check on the demo', () => {
   });
 
   it('has the shape of its contract', () => {
-    expect(Object.keys(document)).toEqual(['summary', 'lines', 'notes', 'doubts']);
-    expect(Object.keys(document.lines[0])).toEqual(['line', 'tape_gps_scale', 'tape_gps_scale_error_95', 'controls']);
+    // Levels, graded and crossings came to it later.
+    expect(Object.keys(document)).toEqual(['summary', 'lines', 'crossings', 'notes', 'doubts']);
+    expect(Object.keys(document.lines[0])).toEqual([
+      'line',
+      'tape_gps_scale',
+      'tape_gps_scale_error_95',
+      'controls',
+      'levels',
+      'graded',
+    ]);
     expect(Object.keys(document.lines[0].controls[0])).toEqual(['chainage_m', 'residual_m', 'residual_sigma']);
     expect(Object.keys(document.doubts[0])).toEqual([
       'id',
