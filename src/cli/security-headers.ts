@@ -6,7 +6,8 @@ export const PAGE_POLICY = [
   "default-src 'self'",
   "script-src 'self'",
   "style-src 'self'",
-  "img-src 'self'",
+  // Figures are drawn from their own text when they are saved as PNG.
+  "img-src 'self' data:",
   "font-src 'self'",
   "connect-src 'self'",
   "worker-src 'self'",

@@ -472,7 +472,8 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       source: 'next_readings',
       minzoom: 16,
       paint: {
-        'circle-radius': 11,
+        // Room for more than one number.
+        'circle-radius': ['case', ['in', ',', get('ranks')], 17, 11],
         // Beside its place: the strokes there stay in sight, and answer to a tap.
         'circle-translate': [...STAKE_BESIDE_PX],
         'circle-color': palette.paper,

@@ -60,7 +60,7 @@ const mark = (page: Page, sid: string) => page.locator(`.figure-place [data-sid=
 const head = (page: Page) => page.locator('#card-head').textContent();
 
 describe('the figures on a card', () => {
-  it('are a ladder and a profile, both with a name and with their marks as buttons', async () => {
+  it('are a ladder, a profile and all readings as tiles, each with a name and with its marks as buttons', async () => {
     const page = await opened(keyOf('C', 14, 2));
     expect(await page.getByRole('group', { name: 'Ladder, line C at 14 m, pole-pole' }).count()).toBe(1);
     expect(await page.getByRole('group', { name: 'Profile, line C, pole-pole, spacing 2 m' }).count()).toBe(1);
@@ -69,13 +69,16 @@ describe('the figures on a card', () => {
     expect(await current.evaluateAll((marks) => marks.map((one) => one.getAttribute('data-sid')))).toEqual([
       keyOf('C', 14, 2),
       keyOf('C', 14, 2),
+      keyOf('C', 14, 2),
     ]);
+    expect(await page.getByRole('group', { name: 'All readings, line C, pole-pole' }).count()).toBe(1);
   });
 
   it('lead to the reading of a mark that is clicked, anywhere in its column', async () => {
     const page = await opened(keyOf('C', 14, 2));
     const box = await mark(page, keyOf('C', 14, 5))
       .locator('rect')
+      .first()
       .boundingBox();
     if (!box) throw new Error('the column has a place');
     await page.mouse.click(box.x + box.width / 2, box.y + box.height - 8);
@@ -85,7 +88,9 @@ describe('the figures on a card', () => {
         .first()
         .getAttribute('aria-current'),
     ).toBe('true');
-    await mark(page, keyOf('C', 20, 5)).click();
+    await mark(page, keyOf('C', 20, 5))
+      .first()
+      .click();
     expect(await head(page)).toBe('Line C, 20\u00a0m, spacing 5\u00a0m');
   });
 
@@ -101,7 +106,7 @@ describe('the figures on a card', () => {
     await page.keyboard.press('Enter');
     expect(await head(page)).toBe('Line C, 14\u00a0m, spacing 3\u00a0m');
     // One stop for the Tab key in each figure.
-    expect(await page.locator('.figure-place [tabindex="0"]').count()).toBe(2);
+    expect(await page.locator('.figure-place [tabindex="0"]').count()).toBe(3);
   });
 
   it('have columns for a thumb on a phone, and text of 12 px and more', async () => {
@@ -128,6 +133,18 @@ describe('the figures on a card', () => {
     expect(seen.narrowest).toBeGreaterThanOrEqual(30);
     expect(seen.smallest).toBeGreaterThanOrEqual(12);
     expect(seen.wide).toBe(390);
+  });
+
+  it('are saved as pictures too', async () => {
+    const page = await opened(keyOf('C', 14, 2));
+    const saved = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Download this ladder as PNG' }).click();
+    const download = await saved;
+    expect(download.suggestedFilename()).toMatch(/^ladder.*\.png$/);
+    const bytes = await readFile(await download.path());
+    // Signature and, in the header, the width: three dots for each of the file's 520.
+    expect([...bytes.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
+    expect(bytes.readUInt32BE(16)).toBe(3 * 520);
   });
 
   it('never call a two-probe figure a resistivity', async () => {

@@ -1,6 +1,6 @@
-import { useEffect, useRef } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { figureElement, marksOf } from '../figure-element';
-import { saveFile } from '../save-file';
+import { saveFile, savePng } from '../save-file';
 
 export interface FigureViewProps {
   /** As the page shows it. */
@@ -20,6 +20,7 @@ const STEPS: Readonly<Record<string, number>> = { ArrowRight: 1, ArrowUp: 1, Arr
 /** A figure whose marks lead to their readings: by a tap anywhere above or below them, or with the keyboard. */
 export function FigureView({ svg, selectedSid, onSelect, name, forFile, fileName }: FigureViewProps) {
   const place = useRef<HTMLDivElement>(null);
+  const [refused, setRefused] = useState('');
   const selected = useRef(onSelect);
 
   useEffect(() => {
@@ -56,7 +57,21 @@ export function FigureView({ svg, selectedSid, onSelect, name, forFile, fileName
       <div ref={place} className="figure-place" />
       <button type="button" className="cell-button" onClick={() => saveFile(fileName, forFile(), 'image/svg+xml')}>
         Download this {name} (SVG)
+      </button>{' '}
+      <button
+        type="button"
+        className="cell-button"
+        aria-label={`Download this ${name} as PNG`}
+        onClick={() => {
+          savePng(fileName.replace(/svg$/, 'png'), forFile()).then(
+            () => setRefused(''),
+            (error: unknown) => setRefused(`No picture could be made (${String(error)}): take the SVG.`),
+          );
+        }}
+      >
+        PNG
       </button>
+      {refused && <p role="alert">{refused}</p>}
     </div>
   );
 }

@@ -14,6 +14,7 @@ import { ZoneCard } from './zones/ZoneCard';
 import { ZoneList } from './zones/ZoneList';
 
 const LineSays = lazy(async () => ({ default: (await import('./read/LineSays')).LineSays }));
+const SiteChart = lazy(async () => ({ default: (await import('./SiteChart')).SiteChart }));
 
 /** What the readings say: the one that was asked about, or how to read them all. */
 export function ReadMargin({ content }: { content: Content }) {
@@ -56,6 +57,7 @@ export function ReadMargin({ content }: { content: Content }) {
       </Suspense>
       <div hidden={open}>
         <DoubtList content={content} onSelect={select} />
+        <Suspense fallback={null}>{!open && <SiteChart content={content} />}</Suspense>
         <Legend content={content} />
         <DrapeChoice />
       </div>

@@ -8,6 +8,7 @@ import { strongestFirst } from '../../state/strongest';
 import { useTheme } from '../../theme';
 import { CardFrame } from '../CardFrame';
 import { ReadingButton } from '../ReadingButton';
+import { crossingWords } from './crossing-words';
 import { ZoneSwatch } from './ZoneSwatch';
 
 export interface ZoneCardProps {
@@ -24,39 +25,51 @@ const FIRST = 6;
 export function ZoneCard({ content, zone, onSelect, onClose }: ZoneCardProps) {
   const theme = useTheme(useAppState((state) => state.theme));
   const { title, verdict, known, otherwise, next } = zoneWords(zone, content.findings.lines);
+  const where = crossingWords(zone, content.findings.lines);
   const keys = new Set(zone.midpoints);
   const readings = strongestFirst(indexOf(content).entries.filter(({ finding }) => keys.has(finding.key)));
   const proposed = content.findings.nextReadings
     .map((reading, i) => ({ reading, rank: i + 1 }))
     .filter(({ reading }) => reading.zone === zone.key);
   return (
-    <CardFrame
-      title={title}
-      verdict={
-        <>
-          <ZoneSwatch zone={zone} theme={theme} /> {verdict}
-        </>
-      }
-      rows={[
-        { term: 'Known', words: known.join(' ') },
-        { term: 'What else it could be', words: otherwise },
-        { term: 'What to do', words: next },
-      ]}
-      onClose={onClose}
-      after={
-        <>
-          <NextReadings proposed={proposed} />
-          <h3>Its strongest readings</h3>
-          <ul className="row-list">
-            {readings.slice(0, FIRST).map((entry) => (
-              <li key={entry.finding.key}>
-                <ReadingButton entry={entry} theme={theme} onSelect={onSelect} />
-              </li>
+    <div className="zone-card">
+      <CardFrame
+        title={title}
+        verdict={
+          <>
+            <ZoneSwatch zone={zone} theme={theme} /> {verdict}
+          </>
+        }
+        rows={[
+          ...(where === '' ? [] : [{ term: 'Where on each line', words: where }]),
+          { term: 'What else it could be', words: otherwise },
+          { term: 'What to do', words: next },
+        ]}
+        onClose={onClose}
+        after={
+          <>
+            <NextReadings proposed={proposed} />
+            <h3>Its strongest readings</h3>
+            <ul className="row-list">
+              {readings.slice(0, FIRST).map((entry) => (
+                <li key={entry.finding.key}>
+                  <ReadingButton entry={entry} theme={theme} onSelect={onSelect} />
+                </li>
+              ))}
+            </ul>
+          </>
+        }
+      >
+        <dl className="told">
+          <div>
+            <dt>Known</dt>
+            {known.map((sentence) => (
+              <dd key={sentence}>{sentence}</dd>
             ))}
-          </ul>
-        </>
-      }
-    />
+          </div>
+        </dl>
+      </CardFrame>
+    </div>
   );
 }
 
@@ -68,10 +81,11 @@ function NextReadings({ proposed }: { proposed: readonly { reading: NextReading;
   return (
     <>
       <h3>Worth reading next</h3>
+      <p className="next-expected">Numbers as on the map.</p>
       <ol className="next-readings">
         {proposed.map(({ reading, rank }) => (
           <li key={reading.key} value={rank}>
-            {reading.sentence}
+            <span className="stake-number">{rank}</span> {reading.sentence}
             <span className="next-expected">
               If a void {expected(reading.expected.void)}; if contact {expected(reading.expected.contact)}; if uneven
               soil {expected(reading.expected.uneven_soil)}

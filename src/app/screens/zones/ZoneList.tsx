@@ -1,4 +1,6 @@
 import { zoneWords } from '../../../evidence/zone-words';
+import type { ZoneFinding } from '../../../findings';
+import { ratioText } from '../../../survey/wording';
 import { useAppState } from '../../app-context';
 import type { Content } from '../../state/app-state';
 import { useTheme } from '../../theme';
@@ -21,7 +23,10 @@ export function ZoneList({ content, onOpen }: { content: Content; onOpen: (key: 
                 <ZoneSwatch zone={zone} theme={theme} />
                 <span className="row-words">
                   <span className="row-place">{title}</span>
-                  <span className="row-verdict">{verdict}</span>
+                  <span className="row-verdict">
+                    {verdict}
+                    {strengthWords(zone)}
+                  </span>
                 </span>
               </button>
             </li>
@@ -36,4 +41,11 @@ export function ZoneList({ content, onOpen }: { content: Content; onOpen: (key: 
       )}
     </section>
   );
+}
+
+/** "; 16 above, up to ×1.26": what tells one zone from another before it is opened. */
+function strengthWords({ highs, lows, peakRatio }: ZoneFinding): string {
+  const stand = [highs > 0 ? `${highs} above` : '', lows > 0 ? `${lows} below` : ''].filter(Boolean).join(' and ');
+  if (stand === '') return '';
+  return `; ${stand}${peakRatio === null ? '' : `, strongest ×${ratioText(peakRatio)}`}`;
 }

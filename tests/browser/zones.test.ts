@@ -1,0 +1,187 @@
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Served } from '../../src/cli/serve';
+import { startBrowser, type WatchedPage } from './browser';
+import { type BuiltApp, buildApp, serveBuilt } from './built-app';
+import { DESK, mapAtRest, openedPage, PHONE } from './open-page';
+
+let app: BuiltApp;
+let browser: Browser;
+let served: Served;
+let watched: WatchedPage | null = null;
+
+beforeAll(async () => {
+  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
+  served = await serveBuilt(app);
+});
+
+afterEach(async () => {
+  const complaints = watched?.complaints ?? [];
+  await watched?.close();
+  watched = null;
+  expect(complaints).toEqual([]);
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await served?.close();
+  await app?.remove();
+});
+
+/** A search on a busy machine. */
+const PATIENCE_MS = 120_000;
+
+const zones = (page: Page) => page.getByRole('region', { name: 'Zones' });
+const doubts = (page: Page) => page.getByRole('region', { name: 'Doubts' });
+const site = (page: Page) => page.getByRole('region', { name: 'The site against its reference' });
+const card = (page: Page) => page.getByRole('article');
+/** What the card says under a term. */
+const said = (page: Page, term: string) =>
+  card(page).locator('.told div').filter({ hasText: term }).locator('dd').allTextContents();
+
+async function opened(options: BrowserContextOptions): Promise<Page> {
+  watched = await openedPage(browser, served, options);
+  const { page } = watched;
+  page.setDefaultTimeout(PATIENCE_MS);
+  await zones(page).waitFor();
+  await site(page).waitFor();
+  return page;
+}
+
+/** Features of a layer that are in the map, and how many of them are drawn in what is in sight. */
+function onTheMap(page: Page, source: string): Promise<{ held: number; drawn: number }> {
+  return page.evaluate(async (id) => {
+    const map = window.hollowline?.map as unknown as {
+      getSource(id: string): { getData(): Promise<GeoJSON.FeatureCollection> };
+      queryRenderedFeatures(options: { layers: string[] }): unknown[];
+    };
+    const { features } = await map.getSource(id).getData();
+    return { held: features.length, drawn: map.queryRenderedFeatures({ layers: [id] }).length };
+  }, source);
+}
+
+async function axe(page: Page): Promise<void> {
+  await page.evaluate(await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));
+  for (const theme of ['light', 'dark', 'sunlight'] as const) {
+    await page.evaluate((look) => {
+      const store = window.hollowline?.store as unknown as { dispatch(action: unknown): void };
+      store.dispatch({ type: 'theme', theme: look });
+    }, theme);
+    const found = await page.evaluate(async () => {
+      const { axe } = window as unknown as {
+        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+      };
+      const { violations } = await axe.run();
+      return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
+    });
+    expect([theme, found]).toEqual([theme, []]);
+  }
+}
+
+describe('zones', { timeout: 3 * PATIENCE_MS }, () => {
+  it.each([
+    ['at a desk', DESK],
+    ['on a phone', PHONE],
+  ] as const)(
+    'are listed, and a tap says what is known, what else it could be and what to do (%s)',
+    async (_, options) => {
+      const page = await opened(options);
+      const list = zones(page).getByRole('button');
+      expect(await list.count()).toBeGreaterThan(2);
+      // Grades alone are never said to be a void.
+      for (const words of await list.allTextContents())
+        expect(words).toMatch(/^Zone \d.+Not resolved; .+strongest ×\d/);
+      // Doubts lie closed, so what is in them is not looked through yet.
+      await doubts(page).getByText('Repeats disagree').click();
+      await axe(page);
+
+      await list.first().click();
+      await card(page).waitFor();
+      expect(await card(page).getByRole('heading', { level: 2 }).textContent()).toMatch(/^Zone 1, line A, /);
+      const known = await said(page, 'Known');
+      expect(known.length).toBeGreaterThan(1);
+      expect(known.join(' ')).toMatch(/above the reference; the strongest is 1\.\d\d ± 0\.\d\d times it/);
+      expect((await said(page, 'What else it could be')).join(' ')).toContain('Uneven soil');
+      expect((await said(page, 'What to do')).join(' ')).toContain('Ask for the search along the line');
+      const next = card(page).getByRole('listitem').filter({ hasText: 'If a void' });
+      await card(page).getByRole('heading', { name: 'Worth reading next' }).waitFor();
+      expect(await next.count()).toBeGreaterThan(0);
+      expect(await next.first().textContent()).toMatch(/If a void ×\d.*; if contact .*; if uneven soil /);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(options.viewport?.width);
+      await axe(page);
+
+      await mapAtRest(page);
+      const stakes = await onTheMap(page, 'next_readings');
+      expect(stakes.held).toBeGreaterThan(0);
+      expect(stakes.drawn).toBeGreaterThan(0);
+    },
+  );
+
+  it('read as a void would after a search that has one, on all the lines that were searched together', async () => {
+    const page = await opened(DESK);
+    const before = await onTheMap(page, 'next_readings');
+    await page.getByRole('combobox', { name: 'Line' }).selectOption({ label: 'Line A' });
+    await page.getByRole('button', { name: 'Search the line for a void' }).click();
+    const first = zones(page).getByRole('button').filter({ hasText: 'Reads as a void would' });
+    await first.waitFor();
+    expect(await first.count()).toBe(1);
+    await first.click();
+    await card(page).waitFor();
+
+    const title = (await card(page).getByRole('heading', { level: 2 }).textContent()) ?? '';
+    const [name, lines = ''] = title.split(', lines ');
+    expect(name).toBe('Zone 1');
+    expect(lines.split(', ').sort()).toEqual(['A', 'B', 'C']);
+    // The passage of the demo lies under line A at 18.8 m (demo-data/truth.json).
+    expect((await said(page, 'Where on each line')).join(' ')).toMatch(
+      /^Line A at 1[89](\.\d)? m \(.+\); Line B at .+; Line C at /,
+    );
+    expect((await said(page, 'What else it could be')).join(' ')).toContain('this does not prove a void');
+    await mapAtRest(page);
+    const after = await onTheMap(page, 'next_readings');
+    expect(before.held).toBeGreaterThan(0);
+    expect(after.held).toBeGreaterThan(0);
+    expect(after.drawn).toBeGreaterThan(0);
+  });
+});
+
+describe('doubts and the site', { timeout: PATIENCE_MS }, () => {
+  it('lie by kind with their number, open with the keyboard, and lead to their cause', async () => {
+    const page = await opened(DESK);
+    const kinds = await doubts(page).locator('summary').allTextContents();
+    expect(kinds).toContain('Repeats disagree, 2 Look first');
+    expect(kinds).toContain('No repeats, 8 Worth knowing');
+    const firstNote = kinds.findIndex((words) => words.includes('Worth knowing'));
+    expect(kinds.slice(firstNote).every((words) => words.includes('Worth knowing'))).toBe(true);
+
+    const group = doubts(page).locator('summary').filter({ hasText: 'Repeats disagree' });
+    const cause = doubts(page).getByRole('button').filter({ hasText: 'Line C, 24 m at spacing 3 m: 2 repeats' });
+    expect(await cause.isVisible()).toBe(false);
+    await group.focus();
+    await page.keyboard.press('Enter');
+    await cause.waitFor();
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    await card(page).waitFor();
+    expect(await page.locator('#card-head').textContent()).toBe('Line C, 24\u00a0m, spacing 3\u00a0m');
+    await page.getByRole('button', { name: 'Back' }).click();
+    // It is as it was left.
+    expect(await cause.isVisible()).toBe(true);
+  });
+
+  it('show every line against its reference, one chart for each hookup, and give each as a file', async () => {
+    const page = await opened(PHONE);
+    for (const hookup of ['pole-pole', 'Wenner alpha', 'two-probe']) {
+      await site(page)
+        .getByRole('group', { name: `The lines against their reference, ${hookup}` })
+        .waitFor();
+    }
+    const download = page.waitForEvent('download');
+    await site(page).getByRole('button', { name: 'Download this pole-pole chart (SVG)' }).tap();
+    const file = await download;
+    expect(file.suggestedFilename()).toBe('lines-against-reference-pole-pole.svg');
+    expect(await readFile(await file.path(), 'utf8')).not.toContain('var(--');
+  });
+});
