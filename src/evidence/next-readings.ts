@@ -90,7 +90,7 @@ function proposalsOf(
   if (zone.figureKind === 'two_probe') return drafts.filter((draft) => draft !== null);
   const fromSearch = useful
     .filter((reading) => zone.crossings.some(({ lineId }) => lineId === reading.lineId))
-    .map((reading) => measured(reading, sigma))
+    .map((reading) => measured(reading, sigma, byId.get(reading.lineId)))
     .sort((p, q) => q.separation - p.separation);
   return [
     ...drafts,
@@ -145,11 +145,13 @@ function wet(peak: MidpointFinding, ratio: number, sigma: number): Draft | null 
   };
 }
 
-function measured(reading: UsefulReading, sigma: number): Draft {
+/** A spacing that the line does not have yet, or a place between its midpoints. */
+function measured(reading: UsefulReading, sigma: number, line: LineFindings | undefined): Draft {
   const { ifVoid, ifNot, ...place } = reading;
+  const hasSpacing = line?.midpoints.some(({ spacingM }) => spacingM === reading.spacingM) ?? false;
   return {
     ...place,
-    kind: 'fill_spacing',
+    kind: hasSpacing ? 'half_step' : 'fill_spacing',
     expected: { void: ifVoid, contact: null, uneven_soil: ifNot },
     separation: Math.abs(Math.log(ifVoid / ifNot)) / sigma,
     sentence: `Read ${metres(reading.chainageM)} at spacing ${metres(reading.spacingM)}: a void lets expect ${ratioText(ifVoid)} of the reference, ground without one ${ratioText(ifNot)}.`,

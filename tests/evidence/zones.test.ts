@@ -167,6 +167,15 @@ describe('the next readings', () => {
     });
   });
 
+  it('tell a place between the midpoints from a spacing that the line does not have', () => {
+    const between = { lineId: own.lineId, chainageM: 5.5, hookup: 'pole_pole' as const, ifVoid: 1.5, ifNot: 1 };
+    const kinds = [2, 3].map((spacingM) => {
+      const useful = [{ ...between, spacingM, probesM: [5.5 - spacingM / 2, 5.5 + spacingM / 2] }];
+      return nextReadings({ ...asked, useful }).find(({ chainageM }) => chainageM === 5.5)?.kind;
+    });
+    expect(kinds).toEqual(['half_step', 'fill_spacing']);
+  });
+
   it('never have a rod inside a rim distance', () => {
     const [place] = own.track;
     const rims = [{ lon: place?.lon ?? 0, lat: place?.lat ?? 0, distanceM: 1e5 }];

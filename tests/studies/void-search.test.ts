@@ -77,7 +77,7 @@ describe('the void search of the demo', () => {
       expect(zones[0]?.lines).toHaveLength(3);
       expect(zones.filter(({ verdict }) => verdict === 'void_like')).toHaveLength(1);
       expect(searchedLines).toHaveLength(3);
-      expect(nextReadings.some(({ kind }) => kind === 'fill_spacing')).toBe(true);
+      expect(nextReadings.some(({ kind }) => kind === 'fill_spacing' || kind === 'half_step')).toBe(true);
       // Three crossings in a row within their ranges, or no direction is told.
       const trend = zones[0]?.trendDeg;
       if (trend) expect(Math.min(trend.best ?? 90, 180 - (trend.best ?? 90))).toBeLessThan(20);
