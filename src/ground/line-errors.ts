@@ -1,4 +1,5 @@
 import type { Layout } from './layout';
+import { choleskyFactor, invertSymmetric } from './small-cholesky';
 import { type EvenPlaces, type SoilOverRock, soilKernel } from './soil-kernel';
 
 /** A reading of a line beside its reference. */
@@ -95,10 +96,9 @@ export function lineErrors(
   return tried.flatMap((uneven): LineErrors[] => {
     const seen = wandering.get(uneven.lengthM) as Float64Array;
     const covariance = plain.map((value, at) => value + uneven.lnThickness ** 2 * (seen[at] as number));
-    const factor = lowerFactor(covariance, n);
-    return factor
-      ? [{ uneven, factor, inverse: inverseOf(factor, n), logDeterminant: logDeterminantOf(factor, n) }]
-      : [];
+    const factor = choleskyFactor(covariance, n);
+    const inverse = invertSymmetric(covariance, n);
+    return factor && inverse ? [{ uneven, factor, inverse, logDeterminant: logDeterminantOf(factor, n) }] : [];
   });
 }
 
@@ -127,43 +127,6 @@ function seenWandering(kernel: Float64Array, n: number, { stepM, count }: EvenPl
     }
   }
   return seen;
-}
-
-/** Cholesky's factor (Golub & Van Loan 2013, §4.2); null where the matrix is not positive definite. */
-export function lowerFactor(matrix: Float64Array, n: number): Float64Array | null {
-  const l = new Float64Array(n * n);
-  for (let i = 0; i < n; i += 1) {
-    for (let j = 0; j <= i; j += 1) {
-      let sum = matrix[i * n + j] as number;
-      for (let k = 0; k < j; k += 1) sum -= (l[i * n + k] as number) * (l[j * n + k] as number);
-      if (i > j) l[i * n + j] = sum / (l[j * n + j] as number);
-      else if (sum > 0) l[i * n + i] = Math.sqrt(sum);
-      else return null;
-    }
-  }
-  return l;
-}
-
-function inverseOf(l: Float64Array, n: number): Float64Array {
-  const lower = new Float64Array(n * n);
-  for (let j = 0; j < n; j += 1) {
-    lower[j * n + j] = 1 / (l[j * n + j] as number);
-    for (let i = j + 1; i < n; i += 1) {
-      let sum = 0;
-      for (let k = j; k < i; k += 1) sum -= (l[i * n + k] as number) * (lower[k * n + j] as number);
-      lower[i * n + j] = sum / (l[i * n + i] as number);
-    }
-  }
-  const inverse = new Float64Array(n * n);
-  for (let i = 0; i < n; i += 1) {
-    for (let j = 0; j <= i; j += 1) {
-      let sum = 0;
-      for (let k = i; k < n; k += 1) sum += (lower[k * n + i] as number) * (lower[k * n + j] as number);
-      inverse[i * n + j] = sum;
-      inverse[j * n + i] = sum;
-    }
-  }
-  return inverse;
 }
 
 function logDeterminantOf(l: Float64Array, n: number): number {

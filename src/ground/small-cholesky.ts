@@ -28,7 +28,8 @@ export function invertSymmetric(matrix: ArrayLike<number>, n: number): Float64Ar
 /** A diagonal entry that shrinks below this share of itself has nothing left but rounding. */
 const ROUNDING = 1e-14;
 
-function choleskyFactor(matrix: ArrayLike<number>, n: number): Float64Array | null {
+/** The lower triangle L of A = L·Lᵀ, row by row; null where A is not positive definite. */
+export function choleskyFactor(matrix: ArrayLike<number>, n: number): Float64Array | null {
   const l = new Float64Array(n * n);
   for (let i = 0; i < n; i += 1) {
     for (let j = 0; j <= i; j += 1) {

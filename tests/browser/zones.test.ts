@@ -184,4 +184,22 @@ describe('doubts and the site', { timeout: PATIENCE_MS }, () => {
     expect(file.suggestedFilename()).toBe('lines-against-reference-pole-pole.svg');
     expect(await readFile(await file.path(), 'utf8')).not.toContain('var(--');
   });
+
+  it('are compared anew when a quiet part of a line is made the reference, and undone', async () => {
+    const page = await opened(DESK);
+    const ratiosOf = () =>
+      page.evaluate(() => {
+        const phase = window.hollowline?.store.get().phase;
+        if (phase?.kind !== 'ready') return 0;
+        return new Set(phase.content.findings.references.flatMap(({ references }) => references)).size;
+      });
+    const before = await ratiosOf();
+    await page.getByText('Use a quiet part of a line as reference').click();
+    await page.getByRole('combobox', { name: 'Line' }).last().selectOption({ label: 'Line D' });
+    await page.getByRole('textbox', { name: 'From, m' }).fill('2');
+    await page.getByRole('textbox', { name: 'To, m' }).fill('30');
+    await page.getByRole('button', { name: 'Use it as reference' }).click();
+    await page.getByText('Line D from 2 to 30 m is a reference now').waitFor();
+    await expect.poll(ratiosOf).toBe(before + 1);
+  });
 });

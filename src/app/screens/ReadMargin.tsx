@@ -14,6 +14,7 @@ import { ZoneCard } from './zones/ZoneCard';
 import { ZoneList } from './zones/ZoneList';
 
 const LineSays = lazy(async () => ({ default: (await import('./read/LineSays')).LineSays }));
+const QuietPart = lazy(async () => ({ default: (await import('./QuietPart')).QuietPart }));
 const SiteChart = lazy(async () => ({ default: (await import('./SiteChart')).SiteChart }));
 
 /** What the readings say: the one that was asked about, or how to read them all. */
@@ -57,7 +58,10 @@ export function ReadMargin({ content }: { content: Content }) {
       </Suspense>
       <div hidden={open}>
         <DoubtList content={content} onSelect={select} />
-        <Suspense fallback={null}>{!open && <SiteChart content={content} />}</Suspense>
+        <Suspense fallback={null}>
+          {!open && <SiteChart content={content} />}
+          {!open && <QuietPart content={content} />}
+        </Suspense>
         <Legend content={content} />
         <DrapeChoice />
       </div>
