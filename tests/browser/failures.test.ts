@@ -68,7 +68,13 @@ describe('a browser without WebGL', () => {
     });
     await page.goto(served.url);
     await page.getByText('cannot draw the map').waitFor();
-    await page.getByRole('list').filter({ hasText: 'Line C' }).getByRole('button').first().click();
+    await page
+      .getByRole('region', { name: 'Strongest differences' })
+      .getByRole('list')
+      .filter({ hasText: 'Line C' })
+      .getByRole('button')
+      .first()
+      .click();
     expect(await page.getByRole('article').getByRole('heading').textContent()).toMatch(/^Line C/);
     await page.getByRole('button', { name: 'Hand over' }).click();
     const download = page.waitForEvent('download');

@@ -60,3 +60,25 @@ describe('hollowline map --search', { timeout: 120_000 }, () => {
     expect(JSON.parse(ran.stdout).about).not.toHaveProperty('search');
   });
 });
+
+describe('hollowline sounding --whole-line', { timeout: 120_000 }, () => {
+  it('says what the whole line has under the midpoint', () => {
+    const ran = runCli('sounding', survey, '--line', 'S', '--at', '12', '--whole-line', '--json');
+    expect(ran).toMatchObject({ code: 0, stderr: '' });
+    const { section, search } = JSON.parse(ran.stdout).whole_line;
+    expect(search.verdicts).toContain('void_like');
+    expect(section.cells.length).toBeGreaterThan(3);
+    for (const [i, cell] of section.cells.entries()) {
+      expect(cell.depth_top_m).toBe(section.cells[i - 1]?.depth_bottom_m ?? 0);
+      expect(cell.resistivity_ohm_m).toBeGreaterThan(0);
+    }
+  });
+
+  it('says why two probes have neither', () => {
+    const two = runCli('sounding', 'demo-data', '--line', 'T', '--at', '18', '--whole-line', '--json');
+    expect(JSON.parse(two.stdout).whole_line).toMatchObject({
+      section: { reason: expect.stringContaining('wo-probe') },
+      search: { reason: expect.stringContaining('wo-probe') },
+    });
+  });
+});

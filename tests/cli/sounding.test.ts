@@ -79,21 +79,4 @@ describe('hollowline sounding', () => {
       expect(stdout).toContain(word);
     }
   });
-
-  it('says what the whole line has under the midpoint, when asked to', { timeout: 120_000 }, () => {
-    const ran = runCli('sounding', 'demo-data', '--line', 'B', '--at', '20', '--whole-line', '--json');
-    expect(ran).toMatchObject({ code: 0, stderr: '' });
-    const { section, search } = JSON.parse(ran.stdout).whole_line;
-    expect(search.verdicts).toEqual(['void_like']);
-    expect(section.cells.length).toBeGreaterThan(3);
-    for (const [i, cell] of section.cells.entries()) {
-      expect(cell.depth_top_m).toBe(section.cells[i - 1]?.depth_bottom_m ?? 0);
-      expect(cell.resistivity_ohm_m).toBeGreaterThan(0);
-    }
-    const two = runCli('sounding', 'demo-data', '--line', 'T', '--at', '18', '--whole-line', '--json');
-    expect(JSON.parse(two.stdout).whole_line).toMatchObject({
-      section: { reason: expect.stringContaining('wo-probe') },
-      search: { reason: expect.stringContaining('wo-probe') },
-    });
-  });
 });

@@ -21,8 +21,8 @@ import { emptySurvey, madeLine, madeOuting, madeReading, madeReference } from '.
 const SIMULATIONS = 40;
 const FIRST_SEED = 31_000_000;
 const QUIET_SEED = 32_000_000;
-const WITHOUT = 12;
-const WITH = 6;
+const WITHOUT = 8;
+const WITH = 4;
 const SLOW_MS = 180_000;
 const REFERENCE_M = [1, 6, 11, 16, 21];
 /** Of latitude and of longitude at 37.4° on WGS 84, m: arc lengths by the series of NIMA TR8350.2, to 1 m. */
@@ -120,7 +120,7 @@ describe('blind surveys through the whole pipeline', () => {
   );
 
   it(
-    `with a passage: at least 4 of ${WITH} have a void-like zone over it, and no more than 1 a void-like zone elsewhere`,
+    `with a passage: at least 3 of ${WITH} have a void-like zone over it, and no more than 1 a void-like zone elsewhere`,
     () => {
       let [found, elsewhere] = [0, 0];
       for (let i = 0; i < WITH; i += 1) {
@@ -131,7 +131,7 @@ describe('blind surveys through the whole pipeline', () => {
         if (zones.some((zone) => holds(zone, main, atM) && isNear(zone, atM))) found += 1;
         if (zones.some((zone) => !holds(zone, main, atM))) elsewhere += 1;
       }
-      expect(found).toBeGreaterThanOrEqual(4);
+      expect(found).toBeGreaterThanOrEqual(3);
       expect(elsewhere).toBeLessThanOrEqual(1);
     },
     SLOW_MS,
