@@ -10,7 +10,12 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: 'core', include: ['tests/**/*.test.ts'], exclude: [BROWSER], maxWorkers: 2 },
+        test: {
+          name: 'core',
+          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+          exclude: [BROWSER],
+          maxWorkers: 2,
+        },
       },
       {
         // One after the other: some of them time what a person would wait for.
