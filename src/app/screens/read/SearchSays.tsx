@@ -1,4 +1,4 @@
-import { useEffect, useMemo } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import { fileLook, pageLook } from '../../../figures/look';
 import { type SearchDrawing, searchFigure } from '../../../figures/search';
 import type { LineFindings } from '../../../findings';
@@ -6,15 +6,15 @@ import { candidatePlace, searchWords } from '../../../studies/line-words';
 import { groupInput, searchGroups } from '../../../studies/search-survey';
 import { studyKey } from '../../../studies/study-key';
 import type { VoidCandidate, VoidSearchInput, VoidSearchResult } from '../../../studies/void-search';
+import { isTwoProbe } from '../../../survey/hookup';
 import type { LineId } from '../../../survey/ids';
 import type { Outcome } from '../../../survey/outcome';
-import { metres, nameList, ratioText } from '../../../survey/wording';
+import { metres, ratioText } from '../../../survey/wording';
 import { useApp, useAppState } from '../../app-context';
 import type { Content } from '../../state/app-state';
 import { takeSearch } from '../../take-search';
 import { useTheme } from '../../theme';
 import { fileNameFrom } from '../../words/file-name';
-import { lineWords } from '../../words/line-words';
 import { FigureView } from '../FigureView';
 import { FindableTable } from './FindableTable';
 import { Granted, Sentences } from './Sentences';
@@ -37,9 +37,30 @@ export interface SearchSaysProps {
 export function SearchSays({ content, line, onSelect }: SearchSaysProps) {
   const { lineId } = line;
   const parts = useApp();
-  const { input, refusal } = useMemo(() => askedFor(content, lineId), [content, lineId]);
+  // What a search is computed from takes a while to gather: only for a line that somebody asked about.
+  const [asked, setAsked] = useState(askedLines.has(lineId));
+  const beginning = useRef(false);
+  const refusable = line.hookups.every(isTwoProbe);
+  const { input, refusal } = useMemo(
+    () => (asked || refusable ? askedFor(content, lineId) : NOT_ASKED),
+    [content, lineId, asked, refusable],
+  );
   const work = useStudyOf(input, ask, kept, keyOf);
   const { state } = work;
+  const { begin } = work;
+  useEffect(() => {
+    if (!input || !beginning.current) return;
+    beginning.current = false;
+    begin();
+  }, [input, begin]);
+  const first = {
+    ...work,
+    begin() {
+      askedLines.add(lineId);
+      beginning.current = true;
+      setAsked(true);
+    },
+  };
   const found = state.kind === 'done' && state.result.ok ? state.result.value : null;
 
   // The map and the zones have it too, as long as the readings are those that were searched.
@@ -50,15 +71,14 @@ export function SearchSays({ content, line, onSelect }: SearchSaysProps) {
     if (!own.every((each) => searched.has(each.lineId))) void takeSearch(parts, found);
   }, [found, content, parts]);
 
-  const others = input?.lines.filter((each) => each.lineId !== lineId).map((each) => each.line) ?? [];
   return (
     <section aria-labelledby="search-says">
       <h3 id="search-says">A void under it</h3>
-      {input ? (
+      {input || !(asked || refusable) ? (
         <StudyAsk
-          work={work}
+          work={asked ? work : first}
           action="Search the line for a void"
-          words={`All spacings and stations together, against uneven soil and scatter${others.length > 0 ? `, with ${lineList(others)} near it` : ''}. Some seconds to some minutes.`}
+          words="All spacings and stations together, with the lines near it, against uneven soil and scatter. Some seconds to some minutes."
         />
       ) : (
         <p>{refusal}</p>
@@ -75,6 +95,10 @@ export function SearchSays({ content, line, onSelect }: SearchSaysProps) {
   );
 }
 
+/** Lines that were asked about since the page was opened: their answers are looked up again. */
+const askedLines = new Set<LineId>();
+const NOT_ASKED = { input: null, refusal: '' } as const;
+
 /** The line with those near it; where it cannot be searched, why not. */
 function askedFor({ survey, findings }: Content, lineId: LineId): { input: VoidSearchInput | null; refusal: string } {
   const group = searchGroups(findings.lines).find((ids) => ids.includes(lineId)) ?? [lineId];
@@ -83,9 +107,6 @@ function askedFor({ survey, findings }: Content, lineId: LineId): { input: VoidS
   const alone = groupInput(survey, findings, [lineId]);
   return { input: alone.input, refusal: (alone.leftOut[0] ?? leftOut[0])?.sentence ?? '' };
 }
-
-const lineList = (names: readonly string[]): string =>
-  names.length === 1 ? lineWords(names[0] as string).toLowerCase() : `lines ${nameList(names)}`;
 
 interface AnswerProps {
   readonly line: LineFindings;
