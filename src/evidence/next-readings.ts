@@ -1,4 +1,4 @@
-import type { Explanation, LineFindings, MidpointFinding, NextReading, Settings, ZoneFinding } from '../findings';
+import type { LineFindings, MidpointFinding, NextReading, Settings, ZoneFinding } from '../findings';
 import type { LonLat } from '../position/crs';
 import { localPlane } from '../position/crs';
 import type { LineId } from '../survey/ids';
@@ -201,6 +201,3 @@ function isOutsideRims({ probesM, chainageM }: Draft, line: LineFindings | undef
     return places.every((place) => Math.hypot(...plane.toPlane(place.lon, place.lat)) >= distanceM);
   });
 }
-
-/** The explanations that a reading tells apart, for whoever lists them. */
-export const EXPLANATIONS: readonly Explanation[] = ['void', 'contact', 'uneven_soil'];

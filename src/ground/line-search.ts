@@ -1,5 +1,5 @@
 import { type LineErrors, type LineReading, lineErrors } from './line-errors';
-import { createScanner, type Scan, type Scanner } from './line-scan';
+import { createScanner, type Scanner } from './line-scan';
 import type { SoilOverRock } from './soil-kernel';
 import type { VoidTable } from './void-table';
 import { type Template, type TemplateGrid, type Templates, voidTemplates } from './void-templates';
@@ -280,6 +280,3 @@ function bearingRange(passages: readonly number[]): PosteriorRange {
   const weights = Float64Array.from([...passages].reverse());
   return rangeOf([0, 30, 60, 90], weights);
 }
-
-/** A scan of a line's own readings. */
-export const scanLine = (line: PreparedLine): Scan => line.scanner.scan(line.lnRatio);

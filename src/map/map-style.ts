@@ -470,7 +470,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       id: 'next_readings',
       type: 'circle',
       source: 'next_readings',
-      minzoom: 16,
+      minzoom: 17,
       paint: {
         // Room for more than one number.
         'circle-radius': ['case', ['in', ',', get('ranks')], 17, 11],
@@ -485,7 +485,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       id: 'next_reading_ranks',
       type: 'symbol',
       source: 'next_readings',
-      minzoom: 16,
+      minzoom: 17,
       layout: {
         'text-field': get('ranks'),
         'text-font': HUMANIST,
@@ -514,7 +514,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       id: 'zone_names',
       type: 'symbol',
       source: 'zones',
-      minzoom: 16,
+      minzoom: 17,
       layout: {
         'text-field': get('name'),
         'text-font': HUMANIST,

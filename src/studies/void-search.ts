@@ -1,5 +1,5 @@
 import { findableUnder } from '../ground/findable';
-import { createJointSearch, type JointFind, type JointSearch } from '../ground/joint-search';
+import { createJointSearch, type JointFind } from '../ground/joint-search';
 import type { LayeredGround } from '../ground/layered-kernel';
 import type { Layout } from '../ground/layout';
 import { nominalDistances } from '../ground/layout';
@@ -307,7 +307,6 @@ function soilOf({ referenceGround }: SearchLine, readings: readonly SearchReadin
 }
 
 interface Joint {
-  readonly search: JointSearch;
   readonly find: JointFind | null;
   readonly maxima: Maxima;
 }
@@ -325,7 +324,7 @@ function jointSearch(searched: readonly Searched[]): Joint | null {
     const made = search.best(searched.map(({ gains }) => gains[k] as Float64Array));
     return made?.statistic ?? 0;
   });
-  return { search, find, maxima: new Maxima(statistics) };
+  return { find, maxima: new Maxima(statistics) };
 }
 
 /** A passage through several lines, where all of them together speak for it. */
