@@ -20,7 +20,13 @@ export default defineConfig({
       {
         // One after the other: some of them time what a person would wait for.
         extends: true,
-        test: { name: 'browser', include: [BROWSER], maxWorkers: 1, sequence: { groupOrder: 1 } },
+        test: {
+          name: 'browser',
+          include: [BROWSER],
+          maxWorkers: 1,
+          sequence: { groupOrder: 1 },
+          globalSetup: 'tests/browser/build-once.ts',
+        },
       },
     ],
   },

@@ -20,7 +20,7 @@ const ROOMS: Record<string, readonly string[]> = {
   'exchange/read': ['survey', 'position', 'findings', 'discretion'],
   'exchange/write': ['survey', 'position', 'findings', 'discretion'],
   figures: ['findings', 'survey'],
-  handover: ['exchange/write', 'figures', 'discretion', 'survey', 'findings'],
+  handover: ['exchange/write', 'figures', 'discretion', 'survey', 'findings', 'karst', 'position'],
   store: ['survey'],
   workers: ['core'],
   map: ['core'],
@@ -34,6 +34,7 @@ const CORE_PACKAGES = [
   '@turf/union',
   '@turf/intersect',
   '@xmldom/xmldom',
+  'fflate',
   'geographiclib-dms',
   'geographiclib-geodesic',
   'geojson',
@@ -41,6 +42,7 @@ const CORE_PACKAGES = [
   'ml-matrix',
   'papaparse',
   'proj4',
+  'sql.js',
   'zod',
 ];
 const CORE_OUTSIDE = ['styles/ramp.json', 'package.json'];

@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { correctReading } from '../../src/survey/edits';
 import type { Reading } from '../../src/survey/survey';
 import { startBrowser } from '../browser/browser';
-import { buildApp, serveBuilt } from '../browser/built-app';
+import { buildOwnApp, serveBuilt } from '../browser/built-app';
 import { DESK, openedPage } from '../browser/open-page';
 import { bigSurvey } from './appraise.bench';
 
@@ -16,7 +16,7 @@ export async function benchEditToFrame(rounds = 7): Promise<EditToFrame> {
   const survey = bigSurvey(20);
   // On a line of its own: an edit of the reference would change every ratio of the site.
   const reading = survey.readings[550] as Reading;
-  const app = await buildApp('production');
+  const app = await buildOwnApp('production');
   const served = await serveBuilt(app, JSON.stringify(survey));
   const browser: Browser = await startBrowser();
   try {

@@ -9,7 +9,7 @@ import { disclose } from '../../src/discretion/disclose';
 import { geojsonText } from '../../src/exchange/write/geojson';
 import { buildLayers } from '../../src/exchange/write/layers';
 import { startBrowser } from '../browser/browser';
-import { buildApp, serveBuilt } from '../browser/built-app';
+import { buildOwnApp, serveBuilt } from '../browser/built-app';
 import { DESK } from '../browser/open-page';
 import { bigSurvey } from './appraise.bench';
 
@@ -41,7 +41,7 @@ export async function benchManySegments(lineCount = 1000): Promise<ManySegments>
   const survey = bigSurvey(lineCount);
   const layers = buildLayers(disclose(survey, appraise(survey), 'surveyor'), { drape: 'midpoint' });
   const bareServer = await serveBare(geojsonText(layers.segments));
-  const app = await buildApp('production');
+  const app = await buildOwnApp('production');
   const served = await serveBuilt(app, JSON.stringify(survey));
   const browser = await startBrowser();
   try {

@@ -1,5 +1,6 @@
 import { execFile } from 'node:child_process';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
+import { mkdtemp, rename, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -14,18 +15,37 @@ export interface BuiltApp {
   remove(): Promise<void>;
 }
 
+type Mode = 'production' | 'development';
+
 /**
- * Builds the app into a folder of its own. `development` keeps React's strict checks, which mount everything twice.
- * In a process of its own, since a test runner sets NODE_ENV for itself.
+ * The app, built at the first asking of a run. Nobody may write into it. `development` keeps React's strict checks, which
+ * mount everything twice.
  */
-export async function buildApp(mode: 'production' | 'development'): Promise<BuiltApp> {
+export async function buildApp(mode: Mode): Promise<BuiltApp> {
+  const { inject } = await import('vitest');
+  const distDir = join(inject('builtApps'), mode);
+  if (!existsSync(distDir)) {
+    const half = `${distDir}-half`;
+    await buildInto(half, mode);
+    await rename(half, distDir);
+  }
+  return { distDir, remove: async () => {} };
+}
+
+/** The app in a folder of its own, which goes away with `remove`. */
+export async function buildOwnApp(mode: Mode): Promise<BuiltApp> {
   const distDir = await mkdtemp(join(tmpdir(), `app-${mode}-`));
+  await buildInto(distDir, mode);
+  return { distDir, remove: () => rm(distDir, { recursive: true, force: true }) };
+}
+
+/** In a process of its own, since a test runner sets NODE_ENV for itself. */
+async function buildInto(distDir: string, mode: Mode): Promise<void> {
   const vite = join(ROOT, 'node_modules', 'vite', 'bin', 'vite.js');
   await run(process.execPath, [vite, 'build', '--mode', mode, '--outDir', distDir, '--logLevel', 'warn'], {
     cwd: ROOT,
     env: { ...process.env, NODE_ENV: mode, VITE_CONFIG_NATIVE_IGNORE_WARNING: 'true' },
   });
-  return { distDir, remove: () => rm(distDir, { recursive: true, force: true }) };
 }
 
 /** Serves a built app at a free port, with a survey of the test's own if it wants one. */
