@@ -41,6 +41,7 @@ const CORE_PACKAGES = [
   'geomagnetism',
   'ml-matrix',
   'papaparse',
+  'polyclip-ts',
   'proj4',
   'sql.js',
   'zod',

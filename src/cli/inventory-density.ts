@@ -1,8 +1,8 @@
 import { basename, dirname } from 'node:path';
 import { coordinate } from '../exchange/write/coordinate';
-import { geojsonText } from '../exchange/write/geojson';
-import { collectionOf, type LayerFeature } from '../exchange/write/layer-collection';
-import { density, MOST_CELLS } from '../karst/density';
+import { geojsonPieces } from '../exchange/write/geojson';
+import type { LayerFeature } from '../exchange/write/layer-collection';
+import { type DensityCell, density, MOST_CELLS } from '../karst/density';
 import { EQUAL_AREA_WORDS } from '../karst/equal-area';
 import { faultOf, printable } from './faults';
 import { COUNT_OPTIONS, countedOf, lengthOption, placedOf } from './inventory-counted';
@@ -37,26 +37,11 @@ export function inventoryDensity(args: readonly string[], print: (text: string) 
   }
   const cells = result?.cells ?? [];
   if (out !== undefined) {
-    const layer = collectionOf(
-      cells.map(({ column, row, corners, count, perKm2, kernelPerKm2 }): LayerFeature => {
-        const sid = `cell:${column}:${row}`;
-        const ring = [...corners, corners[0] as (typeof corners)[number]].map((corner) => [...coordinate(corner)]);
-        return {
-          type: 'Feature',
-          id: sid,
-          properties: {
-            sid,
-            features: String(count),
-            per_km2: rounded(perKm2),
-            kernel_per_km2: kernelPerKm2 === null ? null : rounded(kernelPerKm2),
-            cell_m: cellM,
-            bandwidth_m: bandwidthM,
-          },
-          geometry: { type: 'MultiPolygon', coordinates: [[ring]] },
-        };
-      }),
+    writeFiles(
+      dirname(out),
+      [{ name: basename(out), text: geojsonPieces(cellFeatures(cells, cellM, bandwidthM)) }],
+      inputs,
     );
-    writeFiles(dirname(out), [{ name: basename(out), text: geojsonText(layer) }], inputs);
   }
   const most = cells.reduce((peak, { count }) => Math.max(peak, count), 0);
   if (values.json) {
@@ -94,6 +79,30 @@ export function inventoryDensity(args: readonly string[], print: (text: string) 
   ];
   print(lines.map(printable).join('\n'));
   return 0;
+}
+
+function* cellFeatures(
+  cells: readonly DensityCell[],
+  cellM: number,
+  bandwidthM: number | null,
+): Generator<LayerFeature> {
+  for (const { column, row, corners, count, perKm2, kernelPerKm2 } of cells) {
+    const sid = `cell:${column}:${row}`;
+    const ring = [...corners, corners[0] as (typeof corners)[number]].map((corner) => [...coordinate(corner)]);
+    yield {
+      type: 'Feature',
+      id: sid,
+      properties: {
+        sid,
+        features: String(count),
+        per_km2: rounded(perKm2),
+        kernel_per_km2: kernelPerKm2 === null ? null : rounded(kernelPerKm2),
+        cell_m: cellM,
+        bandwidth_m: bandwidthM,
+      },
+      geometry: { type: 'MultiPolygon', coordinates: [[ring]] },
+    };
+  }
 }
 
 /** What the cells are made of, without the features: a hundred thousand of them need not be kept while cells are written. */

@@ -1,10 +1,10 @@
 import { basename, dirname } from 'node:path';
 import { appraise } from '../appraise';
 import { disclose } from '../discretion/disclose';
-import { setbackLayer } from '../exchange/write/feature-layers';
-import { geojsonText } from '../exchange/write/geojson';
+import { setbackFeatures } from '../exchange/write/feature-layers';
+import { geojsonPieces } from '../exchange/write/geojson';
 import { readSetbackRules } from '../karst/setback-rules';
-import { setbacksOf } from '../karst/setbacks';
+import { type Setback, setbackAreas } from '../karst/setbacks';
 import { emptySurvey } from '../survey/empty-survey';
 import { faultOf, printable } from './faults';
 import { COUNT_OPTIONS, countedOf, placedOf } from './inventory-counted';
@@ -29,11 +29,19 @@ export function inventorySetbacks(args: readonly string[], print: (text: string)
   if (!rules.ok) throw faultOf(values.rules, '1', rules.code, rules.sentence);
   const keepers = readKeepers(positionals, values.columns);
   const counted = countedOf(placedOf(keepers).placed, values);
-  const { setbacks, withoutRule } = setbacksOf(counted.features, rules.value);
+  const { areas, withoutRule } = setbackAreas(counted.features, rules.value);
+  // Only who is in an area is kept of it.
+  const setbacks: Pick<Setback, 'rule' | 'features'>[] = [];
+  const noted = function* (): Generator<Setback> {
+    for (const area of areas) {
+      setbacks.push({ rule: area.rule, features: area.features });
+      yield area;
+    }
+  };
   const survey = emptySurvey('inventory', 'Karst inventory');
   const disclosed = disclose(survey, appraise(survey, settingsFor(survey)), 'surveyor');
   const inputs = [...keepers.flatMap((keeper) => keeper.inputs), values.rules];
-  writeFiles(dirname(out), [{ name: basename(out), text: geojsonText(setbackLayer(disclosed, setbacks)) }], inputs);
+  writeFiles(dirname(out), [{ name: basename(out), text: geojsonPieces(setbackFeatures(disclosed, noted())) }], inputs);
   const within = setbacks.reduce((sum, { features }) => sum + features.length, 0);
   if (values.json) {
     const document = {

@@ -1,10 +1,23 @@
-import { existsSync, mkdirSync, mkdtempSync, realpathSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import {
+  closeSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  openSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+  writeSync,
+} from 'node:fs';
 import { join, resolve } from 'node:path';
 import { faultOf } from './faults';
 
 export interface OutputFile {
   readonly name: string;
-  readonly text: string;
+  /** In one piece, or in pieces that are written one after the other. */
+  readonly text: string | readonly string[];
 }
 
 /**
@@ -28,7 +41,7 @@ export function writeFiles(folder: string, files: readonly OutputFile[], inputs:
   try {
     const beside = mkdtempSync(join(target, '.hollowline-'));
     try {
-      for (const { name, text } of files) writeFileSync(join(beside, name), text);
+      for (const { name, text } of files) writeText(join(beside, name), text);
       for (const { name } of files) renameSync(join(beside, name), join(target, name));
     } finally {
       rmSync(beside, { recursive: true, force: true });
@@ -36,5 +49,15 @@ export function writeFiles(folder: string, files: readonly OutputFile[], inputs:
   } catch (error) {
     if (isNew) rmSync(target, { recursive: true, force: true });
     throw error;
+  }
+}
+
+function writeText(path: string, text: OutputFile['text']): void {
+  if (typeof text === 'string') return writeFileSync(path, text);
+  const file = openSync(path, 'w');
+  try {
+    for (const piece of text) writeSync(file, piece);
+  } finally {
+    closeSync(file);
   }
 }

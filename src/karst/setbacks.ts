@@ -1,7 +1,7 @@
 import { intersect } from '@turf/intersect';
-import { union } from '@turf/union';
 import type { FeatureCollection, MultiPolygon, Polygon, Position, Feature as Shape } from 'geojson';
 import { type LonLat, localPlane, type Plane } from '../position/crs';
+import { joinAreas } from '../position/join-areas';
 import type { FeatureId } from '../survey/ids';
 import type { PlacedFeature } from './placed';
 import { ruleFor, type SetbackRule } from './setback-rules';
@@ -31,6 +31,15 @@ type Ring = (readonly [x: number, y: number])[];
  * (scale 1). Those of one rule that overlap are one area.
  */
 export function setbacksOf(features: readonly PlacedFeature[], rules: readonly SetbackRule[]): Setbacks {
+  const { areas, withoutRule } = setbackAreas(features, rules);
+  return { setbacks: [...areas], withoutRule };
+}
+
+/** The same, each area made when it is asked for: many of them need not stand in memory together. */
+export function setbackAreas(
+  features: readonly PlacedFeature[],
+  rules: readonly SetbackRule[],
+): { readonly areas: Iterable<Setback>; readonly withoutRule: readonly FeatureId[] } {
   const byRule = new Map<SetbackRule, PlacedFeature[]>();
   const withoutRule: FeatureId[] = [];
   for (const placed of features) {
@@ -42,17 +51,16 @@ export function setbacksOf(features: readonly PlacedFeature[], rules: readonly S
       else byRule.set(rule, [placed]);
     }
   }
-  const setbacks = [...byRule].flatMap(([rule, members]) => {
+  return { areas: areasOf(byRule), withoutRule };
+}
+
+function* areasOf(byRule: ReadonlyMap<SetbackRule, readonly PlacedFeature[]>): Generator<Setback> {
+  for (const [rule, members] of byRule) {
     const reaching = members.filter((placed) => radiusOf(placed, rule) > 0 || isKeptWhole(placed, rule));
-    return groupsOf(reaching, rule).map(
-      (group): Setback => ({
-        rule,
-        features: group.map(({ feature }) => feature.id).sort(),
-        coordinates: joined(group, rule),
-      }),
-    );
-  });
-  return { setbacks, withoutRule };
+    for (const group of groupsOf(reaching, rule)) {
+      yield { rule, features: group.map(({ feature }) => feature.id).sort(), coordinates: joined(group, rule) };
+    }
+  }
 }
 
 /** Distance in metres that a feature's own place or edge is widened by. */
@@ -152,7 +160,7 @@ function joined(group: readonly PlacedFeature[], rule: SetbackRule): Setback['co
   const shapes = isLone
     ? [polygon([circle(0, 0, radiusOf(first, rule), ROUND_CORNERS)])]
     : group.flatMap((placed) => ringsOf(placed, rule, plane));
-  const whole = shapes.length > 1 ? union({ type: 'FeatureCollection', features: [...shapes] }) : shapes[0];
+  const whole = joinAreas(shapes);
   if (!whole) return [];
   const unwrapped = polygonsOf(whole)
     .map((rings) =>

@@ -1,3 +1,4 @@
+import { ringCrossing } from '../../position/ring-crossing';
 import { featureTypeAtStartOf, featureTypeOf } from '../../survey/feature-type';
 import { makeId } from '../../survey/ids';
 import { done, type Outcome } from '../../survey/outcome';
@@ -100,6 +101,12 @@ export function readInventoryFile(name: string, bytes: Uint8Array, columns?: Inv
     faults.push(...found.faults);
     if (found.shift) shifts.push(found.shift);
     if (found.positions.length === 0) continue;
+    if (each.shape === 'area' && hasCrossing(found.positions, each.parts)) {
+      const sentence = `${at}: its outline crosses or touches itself, so that its area and its edge are not to be trusted; it was kept as read.`;
+      faults.push(
+        fault('bad_geometry', each.row, 'an outline that crosses itself', sentence, { name: called, leftOut: false }),
+      );
+    }
     const feature = featureOf(
       each,
       found.positions,
@@ -126,6 +133,16 @@ export function readInventoryFile(name: string, bytes: Uint8Array, columns?: Inv
     types: [...typeWords.values()].sort((p, q) => q.count - p.count || (p.word < q.word ? -1 : 1)),
     rows: rows.size,
     unwanted: unwantedRows.size,
+  });
+}
+
+function hasCrossing(positions: readonly Position[], parts: RawFeature['parts']): boolean {
+  const starts = parts.length > 0 ? parts.map(({ from }) => from) : [0];
+  return starts.some((from, i) => {
+    const ring = positions.slice(from, starts[i + 1] ?? positions.length).map(({ x, y }) => [x, y] as const);
+    const [first, last] = [ring[0], ring[ring.length - 1]];
+    const isClosed = first !== undefined && last !== undefined && first[0] === last[0] && first[1] === last[1];
+    return ringCrossing(isClosed ? ring.slice(0, -1) : ring) !== null;
   });
 }
 

@@ -149,6 +149,7 @@ class Reading {
   ): Pick<RawFeature, 'positions' | 'parts'> | null {
     const positions: Position[] = [];
     const parts: { from: number; hole?: boolean }[] = [];
+    let surplus = 0;
     const least = shape === 'point' ? 1 : shape === 'line' ? 2 : 4;
     if (rings.length === 0) {
       this.bad(row, 'no coordinates', `Feature ${row} has no coordinates and was left out.`);
@@ -178,6 +179,7 @@ class Reading {
           );
           return null;
         }
+        if (Array.isArray(place) && place.length > 3) surplus += 1;
         positions.push(position);
       }
       const [first, last] = [positions[parts[parts.length - 1]?.from ?? 0], positions[positions.length - 1]];
@@ -192,6 +194,10 @@ class Reading {
           ),
         );
       }
+    }
+    if (surplus > 0) {
+      const sentence = `Feature ${row}: ${surplus} of its positions have more than three numbers; only longitude, latitude and height were read.`;
+      this.faults.push(fault('bad_geometry', row, 'more than three numbers', sentence, { leftOut: false }));
     }
     return { positions, parts: parts.length > 1 ? parts : [] };
   }

@@ -333,7 +333,8 @@ function readingKey(line: string, outing: string, reading: ReadingLike): string 
 }
 
 function featureKey(feature: Omit<Feature, 'id' | 'revised'>): string {
-  if (feature.external_id) return `id|${feature.external_id}`;
+  // Two lists number their features each from one.
+  if (feature.external_id) return `id|${feature.source ?? ''}|${feature.external_id}`;
   const place = feature.positions[0];
   return ['at', feature.type, feature.name ?? '', place?.x ?? '', place?.y ?? '', place?.crs ?? ''].join('|');
 }

@@ -1,7 +1,7 @@
 import { intersect } from '@turf/intersect';
-import { union } from '@turf/union';
-import type { Feature, FeatureCollection, MultiPolygon, Polygon, Position } from 'geojson';
+import type { Feature, MultiPolygon, Polygon, Position } from 'geojson';
 import type { Plane } from '../../position/crs';
+import { joinAreas } from '../../position/join-areas';
 import { rounded } from './coordinate';
 import type { GroundPath } from './ground-path';
 
@@ -43,10 +43,7 @@ export function stripRings(points: readonly (readonly [x: number, y: number])[],
 
 /** Rings of a plane as one valid area in longitude and latitude. */
 export function areaInDegrees(rings: readonly Ring[], plane: Plane): MultiPolygon {
-  const areas = rings.map(area);
-  const joined =
-    areas.length > 1 ? union({ type: 'FeatureCollection', features: areas } as FeatureCollection<Polygon>) : areas[0];
-  return inDegrees(joined ?? null, plane);
+  return inDegrees(joinAreas(rings.map(area)), plane);
 }
 
 const disc = (x: number, y: number, radius: number): Ring =>

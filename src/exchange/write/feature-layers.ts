@@ -46,30 +46,31 @@ export function featureLayers({ survey }: Disclosed): FeatureLayers {
 }
 
 /** Setbacks as areas, each with its rule and what it cites. `_disclosed` is asked for as a pledge: they show where features are. */
-export function setbackLayer(_disclosed: Disclosed, areas: readonly SetbackArea[]): Layer {
-  return collectionOf(
-    areas.flatMap(({ rule, features, coordinates }): LayerFeature[] => {
-      const polygons = coordinates.map((rings) => rings.map(written)).filter(([outer]) => (outer?.length ?? 0) >= 4);
-      if (polygons.length === 0) return [];
-      const sid = `setback:${rule.type}:${features[0] ?? ''}`;
-      return [
-        {
-          type: 'Feature',
-          id: sid,
-          properties: {
-            sid,
-            type: rule.type,
-            distance_m: rule.distance_m,
-            measured_from: rule.from,
-            with_uncertainty: rule.with_uncertainty ? 'yes' : 'no',
-            cites: rule.cites ?? null,
-            features: features.join(';'),
-          },
-          geometry: { type: 'MultiPolygon', coordinates: polygons },
-        },
-      ];
-    }),
-  );
+export function setbackLayer(disclosed: Disclosed, areas: Iterable<SetbackArea>): Layer {
+  return collectionOf([...setbackFeatures(disclosed, areas)]);
+}
+
+/** The same one by one. */
+export function* setbackFeatures(_disclosed: Disclosed, areas: Iterable<SetbackArea>): Generator<LayerFeature> {
+  for (const { rule, features, coordinates } of areas) {
+    const polygons = coordinates.map((rings) => rings.map(written)).filter(([outer]) => (outer?.length ?? 0) >= 4);
+    if (polygons.length === 0) continue;
+    const sid = `setback:${rule.type}:${features[0] ?? ''}`;
+    yield {
+      type: 'Feature',
+      id: sid,
+      properties: {
+        sid,
+        type: rule.type,
+        distance_m: rule.distance_m,
+        measured_from: rule.from,
+        with_uncertainty: rule.with_uncertainty ? 'yes' : 'no',
+        cites: rule.cites ?? null,
+        features: features.join(';'),
+      },
+      geometry: { type: 'MultiPolygon', coordinates: polygons },
+    };
+  }
 }
 
 function propertiesOf(feature: Feature): Record<string, LayerValue> {

@@ -1,3 +1,4 @@
+import { layerBounds } from './layer-bounds';
 import type { Layer, LayerFeature, LayerValue } from './layer-collection';
 
 /** Counts and codes; every other number is a measure, and is written with a decimal point even when it is whole. */
@@ -14,6 +15,31 @@ export function geojsonText(layer: Layer): string {
   const rows = features.map((feature) => featureText(feature as LayerFeature)).join(',\n');
   return `${opening},"features":[${rows === '' ? '' : `\n${rows}\n`}]}\n`;
 }
+
+/**
+ * The same text in pieces, for layers that are made feature by feature and never stand in memory as a whole. Put one after
+ * the other the pieces are what `geojsonText` writes of the whole layer.
+ */
+export function geojsonPieces(features: Iterable<LayerFeature>): readonly string[] {
+  const bounds = layerBounds();
+  const pieces: string[] = [];
+  let rows: string[] = [];
+  const close = (end: string): void => {
+    if (rows.length > 0) pieces.push(`\n${rows.join(',\n')}${end}`);
+    rows = [];
+  };
+  for (const feature of features) {
+    if (rows.length === ROWS_OF_A_PIECE) close(',');
+    bounds.add(feature);
+    rows.push(featureText(feature));
+  }
+  close('\n');
+  const bbox = bounds.bbox();
+  const head = JSON.stringify({ type: 'FeatureCollection', ...(bbox ? { bbox } : {}) }).slice(0, -1);
+  return [`${head},"features":[`, ...pieces, ']}\n'];
+}
+
+const ROWS_OF_A_PIECE = 1000;
 
 function featureText({ id, properties, geometry }: LayerFeature): string {
   let text = `{"type":"Feature","id":${JSON.stringify(id)},"properties":{`;

@@ -133,6 +133,15 @@ describe('reading changed tables into a survey', () => {
     expect(second.features[0]).toMatchObject({ id: FIRST.features[0]?.id, positions: [{ x: -91.605 }] });
   });
 
+  test('two lists that number their features alike make two features', () => {
+    const both = survey({
+      ...FILES,
+      'features.csv': 'id,type,lon,lat,source\n1,doline,-91.6,17.1,list A\n1,doline,-91.61,17.11,list B\n',
+    });
+    expect(both.features.map(({ source }) => source)).toEqual(['list A', 'list B']);
+    expect(new Set(both.features.map(({ id }) => id)).size).toBe(2);
+  });
+
   test('a text that was entered for another place does not stay with the new one', () => {
     const dms = "line,chainage_m,lon,lat\nL1,0,91°36'W,17°06'N\nL1,100,-91.6,17.1009\n";
     const before = survey({ 'positions.csv': dms });
