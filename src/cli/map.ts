@@ -13,6 +13,7 @@ import { HOOKUP_LABEL, isTwoProbe } from '../survey/hookup';
 import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
 import { counted, metres, nameList, ratioText } from '../survey/wording';
+import { compareWith } from './compare-files';
 import { faultOf, printable } from './faults';
 import { karstFiles } from './karst-files';
 import { oneOf, onePath, parsed } from './options';
@@ -20,10 +21,10 @@ import { progress } from './progress';
 import { readSurvey } from './read-survey';
 import { searchDocument, searchText } from './search-document';
 import { settingsFor } from './settings-for';
-import { writeFiles } from './write-files';
+import { type OutputFile, writeFiles } from './write-files';
 
 export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth-rule median|half-spacing]
-               [--drape midpoint|probes] [--search] [--columns MAP.json] [--json]
+               [--drape midpoint|probes] [--search] [--compare EARLIER] [--columns MAP.json] [--json]
 
   The main job: writes lines, controls, electrodes, midpoints, segments, corridors, zones and the
   readings worth taking next, karst features and the setbacks of the survey's own rules, as GeoJSON
@@ -35,6 +36,8 @@ export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth
   --search            searches every line, and neighbouring lines together, for a void under them: all their
                       readings at once against uneven soil and scatter. Slow: up to some minutes. What it finds
                       and how small a void it could have found go into about.json
+  --compare EARLIER   an earlier survey of the same ground, before works or in another season: writes changes.geojson
+                      and changes.csv, each matched reading with the ratio of its ratios and the error of that
   --columns MAP.json  what the columns of foreign tables mean
   --json              one JSON document instead of text
 
@@ -51,6 +54,7 @@ export function map(args: readonly string[], print: (text: string) => void): num
     'depth-rule': { type: 'string' },
     drape: { type: 'string' },
     search: { type: 'boolean' },
+    compare: { type: 'string' },
     columns: { type: 'string' },
     json: { type: 'boolean' },
   });
@@ -75,18 +79,21 @@ export function map(args: readonly string[], print: (text: string) => void): num
   const disclosed = disclose(survey, findings, 'surveyor');
   const layers = buildLayers(disclosed, { drape, projected: projected?.value ?? null });
   const summary = summaryOf(survey, findings, notes);
-  const files = [
+  const files: OutputFile[] = [
     ...LAYER_NAMES.map((name) => ({ name: `${name}.geojson`, text: geojsonText(layers[name]) })),
     ...karstFiles(disclosed),
   ];
+  const compared = values.compare === undefined ? null : compareWith(values.compare, values.columns, disclosed);
+  if (compared) files.push(...compared.files);
   const about = {
     ...aboutOf(survey, findings),
     drape,
     features: Object.fromEntries(LAYER_NAMES.map((name) => [name, layers[name].features.length])),
     ...(searched && { search: searchDocument(searched) }),
+    ...(compared && { comparison: compared.document }),
   };
   files.push({ name: 'about.json', text: `${JSON.stringify(about, null, 2)}\n` });
-  writeFiles(values.out, files, inputs);
+  writeFiles(values.out, files, compared ? [...inputs, ...compared.inputs] : inputs);
 
   if (values.json) print(JSON.stringify({ summary, files: files.map(({ name }) => name), about }, null, 2));
   else
@@ -95,7 +102,7 @@ export function map(args: readonly string[], print: (text: string) => void): num
         survey,
         findings,
         summary,
-        searched ? searchText(searched) : [],
+        [...(searched ? searchText(searched) : []), ...(compared?.lines ?? [])],
         `${files.map(({ name }) => name).join(', ')} written to ${values.out}`,
       ),
     );

@@ -8,7 +8,6 @@ import {
   renameSync,
   rmSync,
   statSync,
-  writeFileSync,
   writeSync,
 } from 'node:fs';
 import { join, resolve } from 'node:path';
@@ -53,10 +52,9 @@ export function writeFiles(folder: string, files: readonly OutputFile[], inputs:
 }
 
 function writeText(path: string, text: OutputFile['text']): void {
-  if (typeof text === 'string') return writeFileSync(path, text);
   const file = openSync(path, 'w');
   try {
-    for (const piece of text) writeSync(file, piece);
+    for (const piece of typeof text === 'string' ? [text] : text) writeSync(file, piece);
   } finally {
     closeSync(file);
   }
