@@ -1,0 +1,53 @@
+import * as z from 'zod/mini';
+import type { FeatureId } from '../survey/ids';
+import type { Survey } from '../survey/survey';
+import { AUDIENCES, type Audience } from './audience';
+import type { Protected } from './protected';
+
+const earlierShare = z.looseObject({
+  made_at: z.string(),
+  audience: z.enum(AUDIENCES),
+  /** How each protected feature was shown; the cells are those of `grid.ts`. */
+  shown: z.array(
+    z.looseObject({
+      feature: z.string(),
+      show: z.enum(['exact', 'generalised', 'withheld']),
+      grid_m: z.nullable(z.number()),
+      row: z.nullable(z.number()),
+      column: z.nullable(z.number()),
+    }),
+  ),
+});
+
+/** What is remembered of a share, so that the next one does not tell more together with it. Never part of a share. */
+export type EarlierShare = z.infer<typeof earlierShare>;
+
+/** The shares that a survey remembers; what is not readable is left out. */
+export function earlierSharesOf({ site }: Survey): readonly EarlierShare[] {
+  const { shares } = site as Survey['site'] & { readonly shares?: unknown };
+  if (!Array.isArray(shares)) return [];
+  return shares.flatMap((share: unknown) => {
+    const read = earlierShare.safeParse(share);
+    return read.success ? [read.data] : [];
+  });
+}
+
+/** What to remember of a share: every feature of the survey that any audience may not see exactly. */
+export function shareToRemember(
+  audience: Audience,
+  madeAt: string,
+  features: readonly { readonly id: FeatureId }[],
+  hidden: readonly Protected[],
+): EarlierShare {
+  const byId = new Map<string, Protected>(hidden.map((each) => [each.feature.id, each]));
+  return {
+    made_at: madeAt,
+    audience,
+    shown: features.map(({ id }) => {
+      const own = byId.get(id);
+      const cell = own?.cell ?? null;
+      const show = own ? (cell ? ('generalised' as const) : ('withheld' as const)) : ('exact' as const);
+      return { feature: id, show, grid_m: cell?.gridM ?? null, row: cell?.row ?? null, column: cell?.column ?? null };
+    }),
+  };
+}
