@@ -1,5 +1,5 @@
 import { appraise } from '../appraise';
-import { disclose } from '../discretion/disclose';
+import { AUDIENCES } from '../discretion/audience';
 import { settingsAsWritten } from '../evidence/settings';
 import { geojsonText } from '../exchange/write/geojson';
 import { LAYER_NAMES } from '../exchange/write/layer-collection';
@@ -14,6 +14,7 @@ import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
 import { counted, metres, nameList, ratioText } from '../survey/wording';
 import { compareWith } from './compare-files';
+import { discloseFor } from './disclose-for';
 import { faultOf, printable } from './faults';
 import { karstFiles } from './karst-files';
 import { oneOf, onePath, parsed } from './options';
@@ -24,7 +25,8 @@ import { settingsFor } from './settings-for';
 import { type OutputFile, writeFiles } from './write-files';
 
 export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth-rule median|half-spacing]
-               [--drape midpoint|probes] [--search] [--compare EARLIER] [--columns MAP.json] [--json]
+               [--drape midpoint|probes] [--search] [--compare EARLIER] [--audience WHO] [--settle FILE]
+               [--columns MAP.json] [--json]
 
   The main job: writes lines, controls, electrodes, midpoints, segments, corridors, zones and the
   readings worth taking next, karst features and the setbacks of the survey's own rules, as GeoJSON
@@ -38,6 +40,9 @@ export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth
                       and how small a void it could have found go into about.json
   --compare EARLIER   an earlier survey of the same ground, before works or in another season: writes changes.geojson
                       and changes.csv, each matched reading with the ratio of its ratios and the error of that
+  --audience WHO      surveyor (everything, exact), keeper, planner or public: features are shown as the survey's
+                      classes of confidentiality say. What could give a hidden place away is listed, and nothing
+                      is written before each is settled in --settle FILE
   --columns MAP.json  what the columns of foreign tables mean
   --json              one JSON document instead of text
 
@@ -55,6 +60,8 @@ export function map(args: readonly string[], print: (text: string) => void): num
     drape: { type: 'string' },
     search: { type: 'boolean' },
     compare: { type: 'string' },
+    audience: { type: 'string' },
+    settle: { type: 'string' },
     columns: { type: 'string' },
     json: { type: 'boolean' },
   });
@@ -76,7 +83,8 @@ export function map(args: readonly string[], print: (text: string) => void): num
   const unsearched = appraise(survey, settings);
   const searched = values.search ? searchSurvey(survey, unsearched, createVoidTable, progress('search')) : null;
   const findings = searched ? appraise(survey, settings, undefined, { searches: searched.results }) : unsearched;
-  const disclosed = disclose(survey, findings, 'surveyor');
+  const audience = oneOf(values.audience, AUDIENCES, '--audience', 'surveyor');
+  const { disclosed } = discloseFor(survey, findings, audience, values.settle);
   const layers = buildLayers(disclosed, { drape, projected: projected?.value ?? null });
   const summary = summaryOf(survey, findings, notes);
   const files: OutputFile[] = [
@@ -86,10 +94,13 @@ export function map(args: readonly string[], print: (text: string) => void): num
   const compared = values.compare === undefined ? null : compareWith(values.compare, values.columns, disclosed);
   if (compared) files.push(...compared.files);
   const about = {
-    ...aboutOf(survey, findings),
+    ...aboutOf(disclosed.survey, disclosed.findings, hashOf(survey)),
+    audience,
+    ...(disclosed.withheld.length > 0 && { withheld: disclosed.withheld }),
     drape,
     features: Object.fromEntries(LAYER_NAMES.map((name) => [name, layers[name].features.length])),
-    ...(searched && { search: searchDocument(searched) }),
+    // A search names every line that was searched, also those that others may not see.
+    ...(searched && audience === 'surveyor' && { search: searchDocument(searched) }),
     ...(compared && { comparison: compared.document }),
   };
   files.push({ name: 'about.json', text: `${JSON.stringify(about, null, 2)}\n` });
@@ -110,7 +121,7 @@ export function map(args: readonly string[], print: (text: string) => void): num
 }
 
 /** What the files were computed from and how. */
-function aboutOf(survey: Survey, findings: Findings): object {
+function aboutOf(survey: Survey, findings: Findings, surveySha256: string): object {
   const { programVersion, settings } = findings.provenance;
   return {
     site: survey.site.name,
@@ -118,7 +129,7 @@ function aboutOf(survey: Survey, findings: Findings): object {
     invented: survey.site.invented ?? null,
     review_status: survey.site.review_status,
     program_version: programVersion,
-    survey_sha256: hashOf(survey),
+    survey_sha256: surveySha256,
     settings: settingsAsWritten(settings),
     meaning:
       'Readings do not prove or rule out a void. A high at close spacing and a low at wide spacing can be the same hollow. Outside the corridors is not surveyed, never safe.',

@@ -15,7 +15,7 @@ export interface GridCell {
 const DEGREE_M = 110_574;
 
 /**
- * The cell that holds a place. Rows are of equal latitude from the equator, columns of equal longitude from Greenwich in
+ * The cell that holds a place. Rows are of equal latitude from the equator, columns of equal longitude from 180° in
  * each row: the same grid for every survey, share and date, so that a place is always shown by the same cell.
  */
 export function gridCell({ lon, lat }: LonLat, gridM: number): GridCell {
@@ -24,17 +24,18 @@ export function gridCell({ lon, lat }: LonLat, gridM: number): GridCell {
   const middleLat = Math.max(-90, Math.min(90, (row + 0.5) * rowDeg));
   // The edge of the row nearer to the equator is its longest: measured on the other one no column is too narrow.
   const poleward = Math.min(89.9, Math.max(Math.abs(row * rowDeg), Math.abs((row + 1) * rowDeg)));
-  const columnDeg = Math.min(360, rowDeg / Math.cos((poleward * Math.PI) / 180));
-  const column = Math.floor(lon / columnDeg);
-  const middle = { lon: (column + 0.5) * columnDeg, lat: middleLat };
+  // A whole number of columns, so that none lies across 180° under two numbers.
+  const columns = Math.max(1, Math.floor((360 * Math.cos((poleward * Math.PI) / 180)) / rowDeg));
+  const columnDeg = 360 / columns;
+  const column = Math.min(columns - 1, Math.max(0, Math.floor((lon + 180) / columnDeg)));
+  const west = column * columnDeg - 180;
+  const middle = { lon: west + columnDeg / 2, lat: middleLat };
   const corners = [0, 1].flatMap((i) =>
     [0, 1].map((k) => ({
-      lon: (column + i) * columnDeg,
+      lon: west + i * columnDeg,
       lat: Math.max(-90, Math.min(90, (row + k) * rowDeg)),
     })),
   );
   const reachM = Math.max(...corners.map((corner) => geodesicDistanceM(middle, corner)));
-  return { column, row, gridM, middle: { ...middle, lon: wrapped(middle.lon) }, reachM };
+  return { column, row, gridM, middle, reachM };
 }
-
-const wrapped = (lon: number): number => lon - 360 * Math.round(lon / 360);

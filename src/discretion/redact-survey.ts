@@ -158,6 +158,6 @@ function generalised(feature: Feature, { cell, r95M }: Protected, id: FeatureId)
     shape: 'point',
     positions: [lonLatPosition(cell.middle, cell.reachM + r95M)],
     source: null,
-    ...{ generalised_grid_m: cell.gridM },
+    generalised_grid_m: cell.gridM,
   };
 }

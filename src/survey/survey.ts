@@ -310,6 +310,8 @@ export const feature = z.looseObject({
   origins: said(z.array(featureOrigin)),
   /** The feature that this one turned out to be; it is retired then. */
   merged_into: said(featureId),
+  /** Side of the squares that its place is shown by, where a share does not show it exactly. */
+  generalised_grid_m: said(finite.check(z.positive())),
 });
 
 export const photo = z.looseObject({

@@ -257,7 +257,7 @@ describe('what is counted', () => {
     ].map(placed);
     const counted = countedFeatures(all);
     expect(counted.features.map(({ feature }) => feature.id)).toEqual([all[0]?.feature.id]);
-    expect(counted.leftOut).toEqual({ unverified: 2, rejected: 1, other_type: 0, unknown_type: 1 });
+    expect(counted.leftOut).toEqual({ unverified: 2, rejected: 1, other_type: 0, unknown_type: 1, generalised: 0 });
     expect(countedFeatures(all, { withUnverified: true }).features.length).toBe(3);
   });
 });
