@@ -25,7 +25,7 @@ import { placeLine } from './position/place-line';
 import { NO_REMOTES, type Remotes, remotesOf } from './position/remotes';
 import type { Track, TrackOutcome } from './position/track';
 import { PROGRAM_VERSION } from './program-version';
-import type { VoidSearchResult } from './studies/void-search';
+import type { VoidSearchResult } from './studies/void-search-answer';
 import type { Doubt, DoubtCode } from './survey/doubt';
 import { isTwoProbe } from './survey/hookup';
 import type { LineId, ReadingId } from './survey/ids';

@@ -1,4 +1,4 @@
-import type { VoidSearchResult } from '../studies/void-search';
+import type { VoidSearchResult } from '../studies/void-search-answer';
 import type { AppParts } from './app-context';
 
 /** Brings the answer of a search to the map and the lists: zones, and the readings that are worth taking next. */

@@ -1,6 +1,6 @@
 import { candidatePlace, searchWords } from '../studies/line-words';
 import type { SurveySearch } from '../studies/search-survey';
-import type { RangeM, VoidSearchResult } from '../studies/void-search';
+import type { RangeM, VoidSearchResult } from '../studies/void-search-answer';
 
 const decimals = (value: number, places: number): number => Number(value.toFixed(places)) + 0;
 

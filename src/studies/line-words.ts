@@ -1,6 +1,6 @@
 import { counted, metres, nameList, significant } from '../survey/wording';
 import type { SectionResult } from './section';
-import type { FindableVoid, RangeM, VoidCandidate, VoidSearchResult } from './void-search';
+import type { FindableVoid, RangeM, VoidCandidate, VoidSearchResult } from './void-search-answer';
 
 /**
  * Coverage from which on a cell of a section is spoken of (choice): by itself a cell is little known, but smooth ground

@@ -6,7 +6,8 @@ import { type Refusal, refuse } from '../survey/outcome';
 import type { Survey } from '../survey/survey';
 import { neighbourLines } from './neighbour-lines';
 import type { Tick } from './study-key';
-import { searchRefusal, type VoidSearchResult, voidSearch } from './void-search';
+import { searchRefusal, voidSearch } from './void-search';
+import type { VoidSearchResult } from './void-search-answer';
 import { voidSearchInputOf } from './void-search-input';
 
 /** What a search of every line of a survey came to. */

@@ -1,5 +1,5 @@
 import type { SectionCell, SectionResult } from './section';
-import type { VoidCandidate, VoidSearchResult } from './void-search';
+import type { VoidCandidate, VoidSearchResult } from './void-search-answer';
 
 /** The column of a section under a chainage, from the surface down to the depth limit. */
 export function columnUnder({ cells, depthLimitM }: SectionResult, chainageM: number): readonly SectionCell[] {

@@ -9,7 +9,7 @@ import type { LineId } from '../survey/ids';
 import { done, type Outcome, refuse } from '../survey/outcome';
 import type { Outing, Reading, Survey } from '../survey/survey';
 import { medianShare } from './sounding-input';
-import type { SearchLine, SearchPlace, SearchReading, VoidSearchInput } from './void-search';
+import type { SearchLine, SearchPlace, SearchReading, VoidSearchInput } from './void-search-question';
 
 export interface VoidSearchOptions {
   /** Above 0 and below 1; 0.05 when not said. */

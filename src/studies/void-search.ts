@@ -1,7 +1,5 @@
 import { findableUnder } from '../ground/findable';
 import { createJointSearch, type JointFind } from '../ground/joint-search';
-import type { LayeredGround } from '../ground/layered-kernel';
-import type { Layout } from '../ground/layout';
 import { nominalDistances } from '../ground/layout';
 import type { LineReading } from '../ground/line-errors';
 import { PARAMETERS, type Rival, rivalsOf } from '../ground/line-rivals';
@@ -21,136 +19,15 @@ import type { VoidTable } from '../ground/void-table';
 import type { Hookup } from '../survey/hookup';
 import { done, type Outcome, type Refusal, refuse } from '../survey/outcome';
 import { studyKey, type Tick } from './study-key';
-
-/** A reading of a line that is searched: one place and spacing, its repeats pooled. */
-export interface SearchReading {
-  /** Of the midpoint finding that it comes from. */
-  readonly id: string;
-  /** Name of its line. */
-  readonly line: string;
-  readonly layout: Layout;
-  readonly apparentOhmM: number;
-  /** What the reference reads at this spacing; null where none reaches. */
-  readonly referenceOhmM: number | null;
-  /** Standard error of ln ρa by itself: noise of the reading, uneven soil and the reference not counted. */
-  readonly sigmaLn: number;
-  /** Standard error of ln of what the reference reads, shared by all readings of a `group`. */
-  readonly referenceSigmaLn: number;
-  /** Hookup, and spacing with what else sets layouts apart: readings compared with one figure of the reference. */
-  readonly hookup: Hookup;
-  readonly spacingM: number;
-  readonly group: string;
-}
-
-/** A corner of a line in the common plane; between two of them places run evenly with chainage. */
-export interface SearchPlace {
-  readonly chainageM: number;
-  /** East and north of the plane's origin, m. */
-  readonly xM: number;
-  readonly yM: number;
-}
-
-export interface SearchLine {
-  /** Name. */
-  readonly line: string;
-  readonly lineId: string;
-  readonly places: readonly SearchPlace[];
-  readonly readings: readonly SearchReading[];
-  /** Layers of the reference's ladder, or of the line's own mean ladder: what uneven soil is taken to be uneven about. */
-  readonly referenceGround: LayeredGround;
-}
-
-export interface VoidSearchInput {
-  readonly lines: readonly SearchLine[];
-  /** Chance, 0 to 1, that ordinary ground of these very lines gives a candidate anywhere. */
-  readonly falseAlarmRate: number;
-  /** Made surveys without a void that the threshold comes from. */
-  readonly simulations: number;
-  readonly seed: number;
-}
-
-/** A value with everything within 95 % of the best fit; open where that reaches the bound of what was tried. */
-export interface RangeM {
-  readonly best: number;
-  readonly low95: number;
-  readonly high95: number;
-  readonly openLow: boolean;
-  readonly openHigh: boolean;
-}
-
-export type SearchVerdict = 'void_like' | 'layer_like' | 'contact_like' | 'unresolved';
-
-export interface VoidCandidate {
-  /** Name of the line that carries most of it. */
-  readonly line: string;
-  readonly kind: 'chamber' | 'passage';
-  /** On that line. */
-  readonly chainageM: RangeM;
-  /** Centre or axis below ground, m. */
-  readonly depthM: RangeM;
-  readonly radiusM: RangeM;
-  /**
-   * Angle between passage and line, degrees, 0 to 90; for lines searched together the bearing clockwise from north of the
-   * plane, 0 to 180. Null for a chamber.
-   */
-  readonly bearingDeg: RangeM | null;
-  /** Where it lies under each of the lines that it crosses. */
-  readonly crossings: readonly { readonly line: string; readonly chainageM: RangeM }[];
-  /** What χ² falls by with it. */
-  readonly statistic: number;
-  /** Chance that ordinary ground of these lines gives as much anywhere on them; never below one in the simulations. */
-  readonly pGlobal: number;
-  readonly verdict: SearchVerdict;
-  /** What χ² falls by with the best of each other cause; it had the same readings to explain. */
-  readonly rivals: Readonly<Record<'layer' | 'contact' | 'conductor', number>>;
-  /** Ids of the readings that carry it, the weightiest first. */
-  readonly readings: readonly string[];
-  /** For people. */
-  readonly sentence: string;
-}
-
-/** The smallest void that would have been found with 80 % at a place. */
-export interface FindableVoid {
-  readonly line: string;
-  /** `passage`: round, endless for these readings, square to the line. */
-  readonly kind: 'chamber' | 'passage';
-  readonly chainageM: number;
-  readonly depthM: number;
-  /** Null: no void within the bounds of the search would have been found. */
-  readonly radiusM: number | null;
-}
-
-/** A reading that is worth taking next about the first candidate. */
-export interface UsefulReading {
-  readonly line: string;
-  readonly chainageM: number;
-  readonly spacingM: number;
-  /** As the readings of that line. */
-  readonly hookup: Hookup;
-  /** What it adds to the squared distance, in standard errors, of void and best other cause. */
-  readonly gain: number;
-  /** Ratio to the reference that is expected with the void, and without it. */
-  readonly ifVoid: number;
-  readonly ifNot: number;
-}
-
-export interface VoidSearchResult {
-  readonly key: string;
-  /** Names of the lines searched. */
-  readonly lines: readonly string[];
-  /** χ² has to fall by this for a candidate. */
-  readonly threshold: number;
-  readonly falseAlarmRate: number;
-  readonly simulations: number;
-  /** Unevenness of the soil as estimated: standard deviation of ln(thickness), and the length it is remembered over. */
-  readonly relief: { readonly share: number; readonly wavelengthM: number };
-  /** The strongest first; empty where nothing reaches the threshold. */
-  readonly candidates: readonly VoidCandidate[];
-  readonly findable: readonly FindableVoid[];
-  readonly useful: readonly UsefulReading[];
-  /** What limits this search, in sentences. */
-  readonly remarks: readonly string[];
-}
+import type {
+  FindableVoid,
+  RangeM,
+  SearchVerdict,
+  UsefulReading,
+  VoidCandidate,
+  VoidSearchResult,
+} from './void-search-answer';
+import type { SearchLine, SearchReading, VoidSearchInput } from './void-search-question';
 
 export const voidSearchKey = (input: VoidSearchInput): string => studyKey('void-search', input);
 

@@ -2,7 +2,7 @@ import { layeredApparentOhmM } from '../../src/ground/layered-earth';
 import type { LayeredGround } from '../../src/ground/layered-kernel';
 import { type Layout, nominalDistances } from '../../src/ground/layout';
 import { roundPassage } from '../../src/ground/void-shape';
-import type { SearchReading, VoidSearchInput } from '../../src/studies/void-search';
+import type { SearchReading, VoidSearchInput } from '../../src/studies/void-search-question';
 import { normalFrom, uniformFrom } from './blind-line';
 import { LADDER_M, layoutFor, voidRatios } from './made-ladder';
 import { reliefGridUnder, reliefWeights } from './relief-weights';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { findableSize, searchWords, sectionWords } from '../../src/studies/line-words';
 import type { SectionResult } from '../../src/studies/section';
-import type { FindableVoid, VoidSearchResult } from '../../src/studies/void-search';
+import type { FindableVoid, VoidSearchResult } from '../../src/studies/void-search-answer';
 
 const cell = (resistivityOhmM: number, coverage: number) => ({
   chainageFromM: 0,

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { appraise } from '../../src/appraise';
 import { createVoidTable } from '../../src/ground/void-table';
-import { type VoidSearchResult, voidSearch } from '../../src/studies/void-search';
+import { voidSearch } from '../../src/studies/void-search';
+import type { VoidSearchResult } from '../../src/studies/void-search-answer';
 import { voidSearchInputOf } from '../../src/studies/void-search-input';
 import { demoContent } from '../app/demo-content';
 

@@ -1,5 +1,5 @@
 import { findableSize } from '../../../studies/line-words';
-import type { FindableVoid } from '../../../studies/void-search';
+import type { FindableVoid } from '../../../studies/void-search-answer';
 import { metres } from '../../../survey/wording';
 
 const KINDS = ['passage', 'chamber'] as const;
