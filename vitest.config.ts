@@ -1,6 +1,9 @@
 import { defineConfig } from 'vitest/config';
 
 const BROWSER = 'tests/browser/**/*.test.ts';
+/** They time what a person would wait for, so nothing else runs beside them. */
+const TIMED = ['keypad', 'pace', 'record'].map((name) => `tests/browser/${name}.test.ts`);
+const BUILD_ONCE = 'tests/browser/build-once.ts';
 
 export default defineConfig({
   test: {
@@ -18,14 +21,24 @@ export default defineConfig({
         },
       },
       {
-        // One after the other: some of them time what a person would wait for.
         extends: true,
         test: {
           name: 'browser',
           include: [BROWSER],
-          maxWorkers: 1,
+          exclude: TIMED,
+          maxWorkers: 2,
           sequence: { groupOrder: 1 },
-          globalSetup: 'tests/browser/build-once.ts',
+          globalSetup: BUILD_ONCE,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'timed',
+          include: TIMED,
+          maxWorkers: 1,
+          sequence: { groupOrder: 2 },
+          globalSetup: BUILD_ONCE,
         },
       },
     ],

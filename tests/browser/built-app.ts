@@ -1,6 +1,6 @@
 import { execFile } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { mkdtemp, rename, rm } from 'node:fs/promises';
+import { mkdir, mkdtemp, rm, symlink } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -24,13 +24,24 @@ type Mode = 'production' | 'development';
 export async function buildApp(mode: Mode): Promise<BuiltApp> {
   const { inject } = await import('vitest');
   const distDir = join(inject('builtApps'), mode);
-  if (!existsSync(distDir)) {
-    const half = `${distDir}-half`;
+  const half = `${distDir}-half`;
+  // Files run side by side: the first to make the folder builds, the others wait for it.
+  const isFirst = await mkdir(half).then(
+    () => true,
+    () => false,
+  );
+  if (isFirst) {
     await buildInto(half, mode);
-    await rename(half, distDir);
+    await symlink(half, distDir);
+  }
+  for (const until = Date.now() + WAIT_MS; !existsSync(distDir); ) {
+    if (Date.now() > until) throw new Error(`the ${mode} build of another test file did not come`);
+    await new Promise((resolve) => setTimeout(resolve, 100));
   }
   return { distDir, remove: async () => {} };
 }
+
+const WAIT_MS = 90_000;
 
 /** The app in a folder of its own, which goes away with `remove`. */
 export async function buildOwnApp(mode: Mode): Promise<BuiltApp> {

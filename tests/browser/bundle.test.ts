@@ -34,8 +34,8 @@ it('starts with at most 200 kB of zipped script, without the map, the EPSG table
   const zipped = [...scripts.values()].reduce((sum, text) => sum + gzipSync(text).length, 0);
   expect(zipped).toBeLessThan(200_000);
   const all = [...scripts.values()].join('\n');
-  expect(all).toContain('createRoot');
-  expect(all).not.toContain('+proj=');
-  expect(all).not.toContain('WebGL2RenderingContext');
-  expect(all).not.toContain('hollowline-survey');
+  const held = ['createRoot', '+proj=', 'WebGL2RenderingContext', 'hollowline-survey'].filter((text) =>
+    all.includes(text),
+  );
+  expect(held).toEqual(['createRoot']);
 });
