@@ -9,6 +9,7 @@ import '../../styles/zones.css';
 import '../../styles/figures.css';
 import '../../styles/record.css';
 import '../../styles/field.css';
+import { createSecondCopy } from '../store/second-copy';
 import { createSurveyStore } from '../store/survey-store';
 import { startFindingsClient } from '../workers/findings-client';
 import { AppContext, type AppParts } from './app-context';
@@ -20,11 +21,13 @@ import { createKeeper } from './keeper';
 import { remembered } from './remembered';
 import { App } from './screens/App';
 import { NewerPage } from './screens/field/NewerPage';
+import { showWritten } from './show-written';
 import { start } from './start';
 import { INITIAL_STATE } from './state/app-state';
 import { coordinateFormOf, NO_LAYOUT } from './state/layout-state';
 import { reduce } from './state/reduce';
 import { createStore } from './state/store';
+import { createTabs } from './tabs';
 import { themeChoice } from './theme';
 
 const layout = { ...NO_LAYOUT, coordinateForm: coordinateFormOf(remembered('coordinate_form')) };
@@ -32,8 +35,15 @@ const store = createStore({ ...INITIAL_STATE, theme: themeChoice(remembered('the
 const client = startFindingsClient((reason) =>
   store.dispatch({ type: 'failed', sentence: `The computation broke off: ${reason}. Reload the page.` }),
 );
-const device = createSurveyStore();
-const keep = createKeeper(store, device);
+const device = createSurveyStore(undefined, {
+  secondCopy: createSecondCopy(),
+  onBlocked: () => store.dispatch({ type: 'trouble', sentence: OLDER_TAB }),
+});
+const channel = typeof BroadcastChannel === 'function' ? new BroadcastChannel('hollowline') : undefined;
+const keep = createKeeper(store, device, {
+  tabs: createTabs(navigator.locks, channel),
+  show: (survey, history, changes) => showWritten({ store, client }, survey, history, changes),
+});
 const page = createKeptPage(() => keep.written());
 const parts: AppParts = { store, client, device, keep };
 
@@ -56,6 +66,9 @@ const notes = document.createElement('div');
 document.body.append(notes);
 // Apart from the app: it has to be said also when the app cannot go on.
 createRoot(notes).render(<NewerPage page={page} />);
+
+const OLDER_TAB =
+  'An older version of this page is open in another tab and holds what this device keeps. Close that tab.';
 
 function mount(into: HTMLElement): Root {
   const made = createRoot(into);

@@ -3,7 +3,8 @@ export function saveFile(name: string, text: string, mediaType: string): number 
   return saveBlob(name, new Blob([text], { type: mediaType }));
 }
 
-function saveBlob(name: string, file: Blob): number {
+/** The same for bytes. */
+export function saveBlob(name: string, file: Blob): number {
   const address = URL.createObjectURL(file);
   const link = document.createElement('a');
   link.href = address;

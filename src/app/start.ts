@@ -1,8 +1,10 @@
-import type { Kept, SurveyStore } from '../store/survey-store';
+import { whyNot } from '../store/failures';
+import type { Kept } from '../store/read-kept';
+import type { SurveyStore } from '../store/survey-store';
 import type { AppParts } from './app-context';
 import { openRelief, openSurvey } from './open-survey';
-import { NO_HISTORY } from './state/app-state';
 import { surveyAddress } from './survey-address';
+import { foundSentence } from './words/damage-words';
 
 export interface DemoAddresses {
   readonly survey: string;
@@ -27,14 +29,19 @@ export async function openDemo({ store, client }: AppParts, pageAddress: string,
   await openRelief(store, new URL(demo.relief, pageAddress));
 }
 
-/** Goes on with a survey that this device has kept. */
-export async function resume({ store, client, keep }: AppParts, { key, survey }: Kept): Promise<void> {
+/** Goes on with a survey that this device has kept, and says what was found damaged. */
+export async function resume({ store, client, keep }: AppParts, kept: Kept): Promise<void> {
+  const { key, survey, history, seq } = kept;
   try {
     const computing = client.take(survey, store.get().drape);
-    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: await computing.layers } });
+    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: await computing.far } });
     const findings = await computing.findings;
-    store.dispatch({ type: 'opened', content: { survey, notes: [], findings }, history: NO_HISTORY });
-    keep.follow(key);
+    store.dispatch({ type: 'opened', content: { survey, notes: [], findings }, history });
+    const following = keep.follow(key, seq);
+    const sentence = foundSentence(kept);
+    if (sentence !== null) store.dispatch({ type: 'trouble', sentence });
+    store.dispatch({ type: 'drawn', drawn: { surveyId: survey.id, layers: await computing.layers } });
+    await following;
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
     store.dispatch({ type: 'failed', sentence: `The survey kept on this device could not be opened: ${why}` });
@@ -45,7 +52,7 @@ async function lastOpen(device: SurveyStore, say: (sentence: string) => void): P
   try {
     return await device.lastOpen();
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
+    const why = whyNot(error);
     say(`What this device keeps could not be read (${why}). The demo is shown; nothing was deleted.`);
     return null;
   }

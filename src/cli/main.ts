@@ -7,6 +7,7 @@ import { MAP_HELP, map } from './map';
 import { PLAN_HELP, plan } from './plan';
 import { SECTION_HELP, section } from './section';
 import { SERVE_HELP, serve } from './serve-verb';
+import { SHARE_HELP, share } from './share';
 import { SOUNDING_HELP, sounding } from './sounding';
 
 type Verb = (args: readonly string[], print: (text: string) => void) => number | Promise<number>;
@@ -29,6 +30,7 @@ const VERBS: Record<string, { run: Verb; help: string; about: string }> = {
   section: { run: section, help: SECTION_HELP, about: 'the resistivity of the ground under a line' },
   plan: { run: plan, help: PLAN_HELP, about: 'what would be read over a ground, and how to look for a void' },
   inventory: { run: inventory, help: INVENTORY_HELP, about: 'karst features: joined, compared, counted, set back' },
+  share: { run: share, help: SHARE_HELP, about: 'a pack for a planner, a keeper or the public' },
   serve: { run: serve, help: SERVE_HELP, about: 'the app, on this machine only' },
   schema: { run: schema, help: SCHEMA_HELP, about: 'the JSON Schema of a survey' },
 };

@@ -1,6 +1,7 @@
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { type ColumnsMap, readColumnsMap } from '../exchange/read/columns';
+import { isPack, readPack } from '../exchange/read/pack';
 import { readSurveyFile } from '../exchange/read/survey-file';
 import { placesKindOf, readTables, TABLE_SEED } from '../exchange/read/tables';
 import type { Note } from '../survey/note';
@@ -24,6 +25,13 @@ export function readSurvey(path: string, columnsPath: string | undefined): Surve
   const isFolder = statSync(path).isDirectory();
   const { files, notes } = isFolder ? filesOf(path, columnsPath) : { files: [path], notes: [] };
   const [only] = files;
+  if (only !== undefined && !isFolder && /\.zip$/i.test(only)) {
+    const bytes = bytesOf(only);
+    if (isPack(bytes)) {
+      const read = readPack(bytes, only);
+      return checked(read.survey, read.notes, [only]);
+    }
+  }
   if (only !== undefined && files.length === 1 && /\.json$/i.test(only)) {
     const bytes = bytesOf(only);
     if (placesKindOf({ name: only, bytes }) === null) {

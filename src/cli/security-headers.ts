@@ -4,7 +4,8 @@
  */
 export const PAGE_POLICY = [
   "default-src 'self'",
-  "script-src 'self'",
+  // SQLite, which writes GeoPackages, is WebAssembly; that allows no script made from text.
+  "script-src 'self' 'wasm-unsafe-eval'",
   "style-src 'self'",
   // Figures are drawn from their own text when they are saved as PNG.
   "img-src 'self' data:",

@@ -1,16 +1,22 @@
 import type { Findings } from '../findings';
+import { COLLECTIONS } from '../survey/commit';
 import { done, type Outcome } from '../survey/outcome';
 import type { Survey } from '../survey/survey';
 import { type Audience, isOutside } from './audience';
 import { classesOf } from './classes';
-import type { Cuts } from './cuts';
-import { asDisclosed, type Disclosed, type Withheld } from './disclose';
+import { type Cuts, cutsOf } from './cuts';
+import { asDisclosed, type Disclosed, disclose } from './disclose';
 import { type EarlierShare, shareToRemember } from './earlier-share';
+import { fewPlaces, fewPlacesId } from './few-places';
+import { goneLeaks } from './gone-leaks';
+import { withKnownKeys } from './known-keys';
 import type { Carrier, Leak } from './leak';
 import { leaksOf } from './leaks';
-import { protectedOf } from './protected';
+import { type Protected, protectedOf } from './protected';
 import { redactFindings } from './redact-findings';
 import { redactSurvey } from './redact-survey';
+import { withoutTexts } from './scrub';
+import { tellingOf } from './telling';
 import { whatIsWithheld } from './withheld';
 
 /** What a person decided about a leak, and why. */
@@ -51,70 +57,97 @@ export function discloseTo(
       sentence: `Say why “${pointless.leak}” is accepted: it is written into the share.`,
     };
   }
-  const all = protectedOf(survey, audience, classes.value);
-  const leaks = leaksOf(survey, findings, audience, all, earlier);
+  if (audience === 'surveyor') return done(unchanged(survey, findings));
   const decided = new Map(settled.map((each) => [each.leak, each]));
-  const cuts = cutsOf(leaks.filter(({ id }) => decided.get(id)?.decision === 'withhold').map(({ carrier }) => carrier));
-  // What is cut takes its own leaks along.
-  const open = leaks.filter((leak) => !decided.has(leak.id) && !isCut(leak.carrier, cuts));
+  const byClass = protectedOf(survey, audience, classes.value);
+  const telling = tellingOf(byClass);
+  const first = asShown(survey, findings, audience, byClass, NO_CUTS);
+  const found = leaksOf(first.survey, first.findings, byClass, telling, earlier);
+  const withheldLeaks = found.filter(({ id }) => decided.get(id)?.decision === 'withhold');
+  const few = byClass.filter(({ feature }) => decided.get(fewPlacesId(feature.id))?.decision === 'withhold');
+  const cuts = cutsOf([
+    ...withheldLeaks.map(({ carrier }) => carrier),
+    ...few.map(({ feature }): Carrier => ({ kind: 'feature', feature: feature.id })),
+  ]);
+  // What is cut takes its own leaks along, so what is left is looked through anew.
+  const isCut = withheldLeaks.length + few.length > 0;
+  const hidden = isCut ? protectedOf(survey, audience, classes.value, cuts.features) : byClass;
+  const shown = isCut ? asShown(survey, findings, audience, hidden, cuts) : first;
+  const classed = new Set(byClass.map(({ feature }) => feature.id));
+  const watched = hidden.filter(({ feature }) => classed.has(feature.id));
+  const left = isCut ? leaksOf(shown.survey, shown.findings, watched, telling, earlier) : found;
+  const open = left.filter(({ id }) => !decided.has(id));
   if (open.length > 0) return done({ kind: 'leaks', leaks: open });
-  const hidden = protectedOf(survey, audience, classes.value, cuts.features);
-  const shown = redactSurvey(survey, audience, hidden, cuts);
-  const withheld: readonly Withheld[] = whatIsWithheld(
+  const accepted = left.filter(({ id }) => decided.get(id)?.decision === 'accept');
+  // Whose place is told anyway needs no square.
+  const told = new Set(accepted.map(({ feature }) => feature));
+  const last = [
+    ...fewPlaces(
+      shown.survey,
+      shown.findings,
+      watched.filter(({ feature }) => !told.has(feature.id)),
+    ),
+    ...goneLeaks(cuts, withheldLeaks, earlier),
+  ];
+  const stillOpen = last.filter(({ id }) => !decided.has(id));
+  if (stillOpen.length > 0) return done({ kind: 'leaks', leaks: stillOpen });
+
+  const scrubbed = withoutTexts(shown.survey, shown.findings, telling, accepted);
+  const withheld = whatIsWithheld(
     survey,
-    shown,
+    scrubbed.survey,
     audience,
     hidden,
     cuts,
-    leaks.flatMap(({ id, kind }) => {
+    [...accepted, ...last].flatMap(({ id, kind }) => {
       const decision = decided.get(id);
       return decision?.decision === 'accept' ? [{ kind, why: decision.why }] : [];
     }),
-    isOutside(audience),
+    unknownKeysIn(survey, isOutside(audience) || hidden.length > 0),
   );
-  const disclosed = asDisclosed(audience, shown, redactFindings(findings, shown, audience, hidden, cuts), withheld);
   return done({
     kind: 'disclosed',
-    disclosed,
-    remember: (madeAt) =>
-      shareToRemember(
-        audience,
-        madeAt,
-        survey.features.filter(({ retired }) => !retired),
-        hidden,
-      ),
+    disclosed: asDisclosed(audience, scrubbed.survey, scrubbed.findings, withheld),
+    remember: (madeAt) => shareToRemember(audience, madeAt, standing(survey.features), hidden, shown.survey.lines),
   });
 }
 
-function cutsOf(carriers: readonly Carrier[]): Cuts {
-  const cuts = {
-    lines: new Set<Cuts['lines'] extends ReadonlySet<infer T> ? T : never>(),
-    zones: new Set<string>(),
-    features: new Set<Cuts['features'] extends ReadonlySet<infer T> ? T : never>(),
-    surroundings: new Set<string>(),
-    remotes: new Set<Cuts['remotes'] extends ReadonlySet<infer T> ? T : never>(),
-    texts: new Set<string>(),
-    grids: false,
-  };
-  for (const carrier of carriers) {
-    if (carrier.kind === 'line') cuts.lines.add(carrier.line);
-    else if (carrier.kind === 'zone') cuts.zones.add(carrier.zone);
-    else if (carrier.kind === 'feature') cuts.features.add(carrier.feature);
-    else if (carrier.kind === 'surrounding') cuts.surroundings.add(carrier.surrounding);
-    else if (carrier.kind === 'remotes') cuts.remotes.add(carrier.outing);
-    else if (carrier.kind === 'text') cuts.texts.add(carrier.text);
-    else cuts.grids = true;
-  }
-  return cuts;
+const NO_CUTS: Cuts = cutsOf([]);
+
+interface Shown {
+  readonly survey: Survey;
+  readonly findings: Findings;
 }
 
-function isCut(carrier: Carrier, cuts: Cuts): boolean {
-  if (carrier.kind === 'line') return cuts.lines.has(carrier.line);
-  if (carrier.kind === 'zone') return cuts.zones.has(carrier.zone);
-  if (carrier.kind === 'feature') return cuts.features.has(carrier.feature);
-  if (carrier.kind === 'surrounding') return cuts.surroundings.has(carrier.surrounding);
-  if (carrier.kind === 'remotes') return cuts.remotes.has(carrier.outing);
-  if (carrier.kind === 'grids') return cuts.grids;
-  const line = carrier.text.startsWith('line:') ? carrier.text.slice(5) : null;
-  return cuts.texts.has(carrier.text) || (line !== null && [...cuts.lines].some((id) => id === line));
+function asShown(
+  survey: Survey,
+  findings: Findings,
+  audience: Audience,
+  hidden: readonly Protected[],
+  cuts: Cuts,
+): Shown {
+  const shown = redactSurvey(survey, audience, hidden, cuts);
+  return { survey: shown, findings: redactFindings(findings, shown, audience, hidden, cuts) };
+}
+
+function unchanged(survey: Survey, findings: Findings): Disclosure {
+  return {
+    kind: 'disclosed',
+    disclosed: disclose(survey, findings, 'surveyor'),
+    remember: (madeAt) => shareToRemember('surveyor', madeAt, standing(survey.features), [], standing(survey.lines)),
+  };
+}
+
+const standing = <T extends { readonly retired?: boolean | undefined }>(entities: readonly T[]): readonly T[] =>
+  entities.filter(({ retired }) => !retired);
+
+/** How many entities lose keys that this version does not know. */
+function unknownKeysIn(survey: Survey, areLost: boolean): number {
+  if (!areLost) return 0;
+  const known = withKnownKeys(survey);
+  if (known === survey) return 0;
+  return COLLECTIONS.reduce(
+    (sum, name) => sum + survey[name].filter((entity, i) => entity !== known[name][i]).length,
+    Number(known.site !== survey.site),
+  );
 }

@@ -1,5 +1,5 @@
 import * as z from 'zod/mini';
-import type { FeatureId } from '../survey/ids';
+import type { FeatureId, LineId } from '../survey/ids';
 import type { Survey } from '../survey/survey';
 import { AUDIENCES, type Audience } from './audience';
 import type { Protected } from './protected';
@@ -7,6 +7,8 @@ import type { Protected } from './protected';
 const earlierShare = z.looseObject({
   made_at: z.string(),
   audience: z.enum(AUDIENCES),
+  /** Lines that it held. */
+  lines: z.optional(z.array(z.string())),
   /** How each protected feature was shown; the cells are those of `grid.ts`. */
   shown: z.array(
     z.looseObject({
@@ -32,17 +34,19 @@ export function earlierSharesOf({ site }: Survey): readonly EarlierShare[] {
   });
 }
 
-/** What to remember of a share: every feature of the survey that any audience may not see exactly. */
+/** What to remember of a share: how each feature of the survey was shown, and which lines were in it. */
 export function shareToRemember(
   audience: Audience,
   madeAt: string,
   features: readonly { readonly id: FeatureId }[],
   hidden: readonly Protected[],
+  lines: readonly { readonly id: LineId }[],
 ): EarlierShare {
   const byId = new Map<string, Protected>(hidden.map((each) => [each.feature.id, each]));
   return {
     made_at: madeAt,
     audience,
+    lines: lines.map(({ id }) => id),
     shown: features.map(({ id }) => {
       const own = byId.get(id);
       const cell = own?.cell ?? null;

@@ -1,4 +1,5 @@
 import type { FeatureId, LineId, OutingId } from '../survey/ids';
+import type { Feature } from '../survey/survey';
 
 export type LeakKind =
   | 'line_near'
@@ -8,7 +9,9 @@ export type LeakKind =
   | 'surrounding_near'
   | 'grid_origin_near'
   | 'named'
-  | 'earlier_share';
+  | 'earlier_share'
+  | 'few_places'
+  | 'gone';
 
 /** What is cut when a leak is settled by withholding. */
 export type Carrier =
@@ -18,7 +21,9 @@ export type Carrier =
   | { readonly kind: 'surrounding'; readonly surrounding: string }
   | { readonly kind: 'remotes'; readonly outing: OutingId }
   | { readonly kind: 'text'; readonly text: string }
-  | { readonly kind: 'grids' };
+  | { readonly kind: 'grids' }
+  /** It is left out already. */
+  | { readonly kind: 'none' };
 
 /** Something in the share that could give a protected place away. */
 export interface Leak {
@@ -31,3 +36,7 @@ export interface Leak {
   readonly remedy: string;
   readonly carrier: Carrier;
 }
+
+/** What a feature is called, before the person who settles a leak. */
+export const callOf = ({ id, name, type }: Feature): string =>
+  name ? `“${name}”` : `the ${type.replaceAll('_', ' ')} ${id}`;

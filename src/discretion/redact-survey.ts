@@ -1,7 +1,8 @@
 import { type FeatureId, type LineId, makeId } from '../survey/ids';
-import type { Feature, Outing, Position, Revised, Survey } from '../survey/survey';
+import type { Feature, Outing, PathItem, Position, Revised, Survey } from '../survey/survey';
 import { type Audience, isOutside } from './audience';
 import type { Cuts } from './cuts';
+import { withKnownKeys } from './known-keys';
 import type { Protected } from './protected';
 import { lonLatPosition, withoutGrids } from './without-grids';
 
@@ -9,7 +10,10 @@ import { lonLatPosition, withoutGrids } from './without-grids';
 export function redactSurvey(survey: Survey, audience: Audience, hidden: readonly Protected[], cuts: Cuts): Survey {
   const byId = new Map<FeatureId, Protected>(hidden.map((each) => [each.feature.id, each]));
   const outside = isOutside(audience);
-  const base = outside || cuts.grids ? withoutGrids(survey) : survey;
+  // What nobody here knows how to read nobody can have checked.
+  const known = outside || hidden.length > 0 ? withKnownKeys(survey) : survey;
+  const standing = outside ? withoutRetired(known) : known;
+  const base = outside || cuts.grids ? withoutGrids(standing) : standing;
   const seesLine = (line: LineId): boolean => !cuts.lines.has(line);
   const inCells = new Map<string, number>();
   const features = base.features.flatMap((feature): Feature[] => {
@@ -30,6 +34,7 @@ export function redactSurvey(survey: Survey, audience: Audience, hidden: readonl
       name: cuts.texts.has('site.name') ? 'A site' : site.name,
       discretion_classes: [],
       column_mappings: [],
+      ...(outside ? { revised: unsigned(site.revised) } : {}),
       ...(outside || cuts.texts.has('site.notes') ? { notes: null } : {}),
       // A rule is law or custom and shows no place; what it cites is the user's own word.
       setback_rules: base.site.setback_rules,
@@ -43,23 +48,26 @@ export function redactSurvey(survey: Survey, audience: Audience, hidden: readonl
         name: cuts.texts.has(`line:${line.id}`) ? `Line ${i + 1}` : line.name,
         path: line.path
           .filter((item) => item.kind !== 'offset' || seesLine(item.base_line))
-          .map((item) =>
-            outside && 'position' in item
-              ? { ...item, position: untold(item.position), ...(item.kind === 'fix' ? { singles: [] } : {}) }
-              : item,
-          ),
+          .map((item) => (outside ? outsideItem(item) : item)),
       })),
     readings: base.readings
       .filter(({ line }) => seesLine(line))
       .map((reading) => {
         const noteless = outside || cuts.texts.has(`reading:${reading.id}`) ? { note: null, status_reason: null } : {};
         return outside
-          ? { ...reading, ...noteless, revised: unsigned(reading.revised), time: reading.time?.slice(0, 10) ?? null }
+          ? {
+              ...reading,
+              ...noteless,
+              revised: unsigned(reading.revised),
+              time: reading.time?.slice(0, 10) ?? null,
+              ...(reading.position ? { position: untold(reading.position) } : {}),
+            }
           : { ...reading, ...noteless };
       }),
     references: base.references
       .map((reference, i) => ({
         ...reference,
+        ...(outside ? { revised: unsigned(reference.revised) } : {}),
         name: cuts.texts.has(`reference:${reference.id}`) ? `Reference ${i + 1}` : reference.name,
         stations: reference.stations.filter(({ line }) => seesLine(line)),
         ...(reference.serves ? { serves: reference.serves.filter(seesLine) } : {}),
@@ -68,7 +76,14 @@ export function redactSurvey(survey: Survey, audience: Audience, hidden: readonl
     surroundings: base.surroundings
       .filter(({ id, kind }) => !cuts.surroundings.has(id) && !(outside && kind === 'opening'))
       .map((each) =>
-        outside || cuts.texts.has(`surrounding:${each.id}`) ? { ...each, name: null, note: null } : each,
+        outside
+          ? {
+              ...{ ...each, revised: unsigned(each.revised), positions: each.positions.map(untold) },
+              ...{ name: null, note: null },
+            }
+          : cuts.texts.has(`surrounding:${each.id}`)
+            ? { ...each, name: null, note: null }
+            : each,
       ),
     features,
     // A picture shows what it shows; who gets it gets it from the keeper.
@@ -85,6 +100,31 @@ const namesAny = (subject: string, hidden: ReadonlyMap<FeatureId, Protected>): b
 
 const unsigned = ({ count }: Revised): Revised => ({ at: null, by: null, count });
 
+/** What was taken out of the survey is nobody's business but the keepers'. */
+function withoutRetired(survey: Survey): Survey {
+  const standing = <T extends { readonly retired?: boolean | undefined }>(entities: readonly T[]): readonly T[] =>
+    entities.some(({ retired }) => retired) ? entities.filter(({ retired }) => !retired) : entities;
+  const lines = standing(survey.lines).map((line) => ({ ...line, path: standing(line.path) }));
+  const ids = new Set(lines.map(({ id }) => id));
+  return {
+    ...survey,
+    lines,
+    outings: standing(survey.outings),
+    readings: standing(survey.readings).filter(({ line }) => ids.has(line)),
+    references: standing(survey.references),
+    surroundings: standing(survey.surroundings),
+    features: standing(survey.features),
+    photos: standing(survey.photos),
+    settlements: standing(survey.settlements),
+  };
+}
+
+function outsideItem(item: PathItem): PathItem {
+  if (item.kind === 'fix') return { ...item, position: untold(item.position), singles: [] };
+  if (item.kind === 'two_tapes') return { ...item, first: untold(item.first), second: untold(item.second) };
+  return item.kind === 'bearing' ? { ...item, position: untold(item.position) } : item;
+}
+
 /** A position without who measured it, with what, and when. */
 function untold({ x, y, crs, elevation_m, accuracy_m, accuracy_level }: Position): Position {
   return { x, y, crs, elevation_m, accuracy_m, accuracy_level };
@@ -99,6 +139,7 @@ function redactOuting(outing: Outing, i: number, outside: boolean, cuts: Cuts): 
     ...outing,
     name,
     revised: unsigned(outing.revised),
+    date: outing.date?.slice(0, 10) ?? null,
     people: [],
     meter: meter ? { ...meter, serial: null } : meter,
     rods: outing.rods.map((rod) => ({ ...rod, name: null })),

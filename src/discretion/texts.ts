@@ -1,7 +1,5 @@
-import { foldedName } from '../karst/names';
-import type { FeatureId } from '../survey/ids';
-import type { Feature, Survey } from '../survey/survey';
-import { type Audience, isOutside } from './audience';
+import { featureTypeOf } from '../survey/feature-type';
+import type { Survey } from '../survey/survey';
 
 /** A text that a share would hold. */
 export interface SharedText {
@@ -10,94 +8,83 @@ export interface SharedText {
   /** The same for a person. */
   readonly where: string;
   readonly text: string;
-  readonly remedy: string;
-  /** The feature that it belongs to, which goes as a whole. */
-  readonly feature: FeatureId | null;
-  /** Whether it names a feature: by its name, by the words of it that are its own, or by its number in a list. */
-  names(feature: Feature): boolean;
 }
 
-/** Words that many places share and that name none of them. */
-const COMMON = new Set(
-  foldedWords(
-    'cave caves cavern entrance hole pit shaft sink sinkhole spring doline ponor swallow estavelle grotte hohle schacht quelle doline cueva sima пещера воронка провал the of der die das la le el de am im an upper lower big small old new north south east west site line karst',
-  ),
+/** Ids and keys as this program makes them say nothing. */
+const MADE_ID = /^(?:[a-z_]+:)?[a-z]+-[0-9a-z]{16}(?::-?\d*)*(?::[a-z_]*)?$/;
+/** A short word in small letters: codes of hookups, units, kinds. */
+const CODE = /^[a-z_]{1,24}$/;
+const DATE = /^\d{4}-\d\d(-\d\d(T[\d:.+Z-]*)?)?$/;
+/** Where people write what they like, so that even a short word may be a name. */
+const FREE: ReadonlySet<string> = new Set([
+  ...[
+    '',
+    'id',
+    'name',
+    'note',
+    'notes',
+    'source',
+    'subject',
+    'why',
+    'by',
+    'weather',
+    'recent_rain',
+    'people',
+    'serial',
+  ],
+  ...['status_reason', 'external_id', 'seatings', 'device', 'as_entered', 'cites', 'target', 'reviewer', 'from'],
+  ...['confidentiality', 'review_status', 'line', 'outing', 'base_line', 'serves', 'lineId', 'lines', 'outings', 'key'],
+]);
+
+/** Whether a string of a record could say anything to a person. */
+export function isProse(key: string, text: string): boolean {
+  if (text.length < 3 || MADE_ID.test(text) || DATE.test(text) || text.startsWith('EPSG:')) return false;
+  if (key === 'type') return featureTypeOf(text) === null && !CODE.test(text);
+  return FREE.has(key) || !CODE.test(text);
+}
+
+/** Calls with every string of a record, at any depth. */
+export function eachString(value: unknown, key: string, visit: (text: string) => void): void {
+  if (typeof value === 'string') {
+    if (isProse(key, value)) visit(value);
+  } else if (Array.isArray(value)) {
+    for (const each of value) eachString(each, key, visit);
+  } else if (typeof value === 'object' && value !== null) {
+    for (const name in value) eachString((value as Record<string, unknown>)[name], name, visit);
+  }
+}
+
+const WHERE = {
+  outings: ['outing', 'An outing'],
+  lines: ['line', 'The name of a line, or what was written of its path,'],
+  readings: ['reading', 'The note of a reading'],
+  references: ['reference', 'The name of a reference'],
+  surroundings: ['surrounding', 'Something in the surroundings'],
+  features: ['feature', 'A feature that would be shown'],
+  photos: ['photo', 'What a photo is of'],
+  settlements: ['settlement', 'Why a doubt was settled'],
+} as const;
+
+/** Collections and how keys of texts call them. */
+export const KIND_OF = (Object.keys(WHERE) as (keyof typeof WHERE)[]).map(
+  (collection) => [collection, WHERE[collection][0]] as const,
 );
-/** Shorter words name nothing by themselves. */
-const SHORTEST_WORD = 4;
 
-function foldedWords(text: string): string[] {
-  return foldedName(text.slice(0, 80)).split(' ').filter(Boolean);
+/** All texts of a record that was redacted already but for what a person decides: what its readers would read. */
+export function* textsOf(shown: Survey): Generator<SharedText> {
+  const { site } = shown;
+  const { name, notes, ...rest } = site;
+  yield* ofOne('site.name', 'The name of the site', name);
+  yield* ofOne('site.notes', 'The notes of the site', notes);
+  yield* ofOne('site', 'What is said of the site', rest);
+  for (const collection of Object.keys(WHERE) as (keyof typeof WHERE)[]) {
+    const [kind, where] = WHERE[collection];
+    for (const entity of shown[collection]) yield* ofOne(`${kind}:${entity.id}`, where, entity);
+  }
 }
 
-/** All texts of the record that an audience would see, but for those of hidden features. */
-export function textsOf(survey: Survey, audience: Audience, hidden: ReadonlySet<string>): readonly SharedText[] {
-  const outside = isOutside(audience);
-  const texts: SharedText[] = [];
-  const add = (
-    key: string,
-    where: string,
-    parts: readonly (string | null | undefined)[],
-    remedy = 'Withholding replaces it.',
-    feature: FeatureId | null = null,
-  ): void => {
-    const text = parts.filter((part) => typeof part === 'string' && part !== '').join(' · ');
-    if (text !== '') texts.push({ key, where, text, remedy, feature, names: namesIn(text) });
-  };
-  const { site } = survey;
-  add('site.name', 'The name of the site', [site.name]);
-  if (!outside) add('site.notes', 'The notes of the site', [site.notes], 'Withholding empties them.');
-  for (const line of survey.lines) add(`line:${line.id}`, 'The name of a line', [line.name]);
-  for (const reference of survey.references)
-    add(`reference:${reference.id}`, 'The name of a reference', [reference.name]);
-  for (const feature of survey.features) {
-    if (hidden.has(feature.id)) continue;
-    const own = outside
-      ? [feature.name, feature.source]
-      : [feature.name, feature.source, feature.note, feature.external_id];
-    add(
-      `feature:${feature.id}`,
-      'A feature that would be shown',
-      own,
-      'Withholding leaves the feature out.',
-      feature.id,
-    );
-  }
-  if (outside) return texts;
-  for (const outing of survey.outings) {
-    add(`outing:${outing.id}`, 'The name of an outing', [outing.name]);
-  }
-  for (const reading of survey.readings) {
-    add(
-      `reading:${reading.id}`,
-      'The note of a reading',
-      [reading.note, reading.status_reason],
-      'Withholding empties it.',
-    );
-  }
-  for (const each of survey.surroundings) {
-    add(`surrounding:${each.id}`, 'Something in the surroundings', [each.name, each.note], 'Withholding empties it.');
-  }
-  for (const photo of survey.photos) {
-    add(`photo:${photo.id}`, 'What a photo is of', [photo.subject], 'Withholding leaves the photo out.');
-  }
-  for (const { id, why } of survey.settlements) {
-    add(`settlement:${id}`, 'Why a doubt was settled', [why], 'Withholding leaves it out.');
-  }
-  return texts;
-}
-
-function namesIn(text: string): (feature: Feature) => boolean {
-  // Only as much of a text is folded as a name is compared by, piece by piece, so that long notes are read whole.
-  const words = new Set<string>();
-  for (let at = 0; at < text.length; at += 60) for (const word of foldedWords(text.slice(at, at + 80))) words.add(word);
-  return ({ name, external_id: externalId }) => {
-    const own = name ? foldedWords(name) : [];
-    const telling = own.filter((word) => word.length >= SHORTEST_WORD && !COMMON.has(word));
-    if (telling.some((word) => words.has(word))) return true;
-    // A name of common or short words is told only as a whole.
-    if (telling.length === 0 && own.length > 1 && own.every((word) => words.has(word))) return true;
-    const number = externalId ? foldedWords(externalId).join(' ') : '';
-    return number.length >= SHORTEST_WORD && words.has(number);
-  };
+function* ofOne(key: string, where: string, value: unknown): Generator<SharedText> {
+  const texts: string[] = [];
+  eachString(value, '', (text) => texts.push(text));
+  for (const text of new Set(texts)) yield { key, where, text };
 }

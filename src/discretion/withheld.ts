@@ -1,5 +1,5 @@
 import type { Survey } from '../survey/survey';
-import type { Audience } from './audience';
+import { type Audience, isOutside } from './audience';
 import type { Cuts } from './cuts';
 import type { Withheld } from './disclose';
 import type { LeakKind } from './leak';
@@ -13,9 +13,10 @@ export function whatIsWithheld(
   hidden: readonly Protected[],
   cuts: Cuts,
   accepted: readonly { readonly kind: LeakKind; readonly why: string }[],
-  outside: boolean,
+  unknownKeys: number,
 ): readonly Withheld[] {
   if (audience === 'surveyor') return [];
+  const outside = isOutside(audience);
   const list: Withheld[] = [];
   const byRule = new Map<string, { count: number; each: Protected }>();
   for (const each of hidden) {
@@ -40,21 +41,32 @@ export function whatIsWithheld(
   };
   const near = 'it would have told where a protected place is';
   cut('line', cuts.lines.size, 'leak check', near);
-  cut('reading', survey.readings.length - shown.readings.length, 'leak check', near);
+  cut('reading', living(survey.readings).length - living(shown.readings).length, 'leak check', near);
   cut('zone', cuts.zones.size, 'leak check', near);
   cut('remote', cuts.remotes.size, 'leak check', near);
   cut('name', cuts.texts.size, 'leak check', near);
+  cut(
+    'note',
+    unknownKeys,
+    outside ? `audience ${audience}` : 'leak check',
+    'what this program cannot read it cannot check',
+  );
   if (outside) {
     const rule = `audience ${audience}`;
     cut('person', new Set(survey.outings.flatMap(({ people }) => people)).size, rule, 'not needed to use the results');
-    cut('photo', survey.photos.length, rule, 'pictures tell more than they show');
+    cut('photo', living(survey.photos).length, rule, 'pictures tell more than they show');
     const notes = [
       survey.site.notes,
       ...survey.readings.map(({ note }) => note),
       ...survey.features.map(({ note }) => note),
     ];
     cut('note', notes.filter(Boolean).length, rule, 'notes are the surveyor’s own');
-    cut('surrounding', survey.surroundings.length - shown.surroundings.length, rule, 'openings are told by class only');
+    cut(
+      'surrounding',
+      living(survey.surroundings).length - shown.surroundings.length,
+      rule,
+      'openings are told by class only',
+    );
     cut(
       'time',
       survey.readings.filter(({ time }) => (time ?? '').length > 10).length,
@@ -71,8 +83,11 @@ export function whatIsWithheld(
   return list;
 }
 
+const living = <T extends { readonly retired?: boolean | undefined }>(entities: readonly T[]): readonly T[] =>
+  entities.filter(({ retired }) => !retired);
+
 function subjectOf(kind: LeakKind): Withheld['subject'] {
-  if (kind === 'line_near') return 'line';
+  if (kind === 'line_near' || kind === 'gone') return 'line';
   if (kind === 'zone_round') return 'zone';
   if (kind === 'remote_near') return 'remote';
   if (kind === 'named') return 'name';

@@ -45,6 +45,10 @@ export interface MapEngine {
   setFilter(layer: string, filter: FilterSpecification | null): unknown;
   setFeatureState(feature: { source: string; id: string }, state: Record<string, unknown>): unknown;
   removeFeatureState(feature: { source: string }): unknown;
+  /** Pictures of symbols; a stand-in has none. */
+  hasImage?(id: string): boolean;
+  addImage?(id: string, image: ImageData, options: { pixelRatio: number }): unknown;
+  updateImage?(id: string, image: ImageData): unknown;
   queryRenderedFeatures(
     box: [PointLike, PointLike],
     options: QueryRenderedFeaturesOptions,

@@ -5,6 +5,8 @@ import type {
   SourceSpecification,
   StyleSpecification,
 } from 'maplibre-gl';
+import { clustered, FEATURE_TAP_LAYERS, KARST_SOURCES, karstGroundLayers, karstSymbolLayers } from './feature-layers';
+import { hereLayers } from './here-layers';
 import { LANE_STOPS, sturdiness, WIDEST_REACH_PX } from './lane-offset';
 import type { Palette } from './palette';
 import { RAMP_KEYS, RAMP_STROKE, RAMP_WIDTH_PX, type RampKey, type Theme, ZONE_COLOUR } from './ramp';
@@ -37,6 +39,8 @@ export const SOURCE_NAMES = [
   'ellipses',
   'stakes',
   'handles',
+  'here',
+  ...KARST_SOURCES,
 ] as const;
 export type SourceName = (typeof SOURCE_NAMES)[number];
 
@@ -48,6 +52,7 @@ export const TAP_LAYERS = [
   'segments_unmeasured',
   'zones',
   'next_readings',
+  ...FEATURE_TAP_LAYERS,
 ] as const;
 
 /**
@@ -91,7 +96,9 @@ export function surveySource(): SourceSpecification {
 export function mapStyle(look: MapLook): StyleSpecification {
   return {
     version: 8,
-    sources: Object.fromEntries(SOURCE_NAMES.map((name) => [name, surveySource()])),
+    sources: Object.fromEntries(
+      SOURCE_NAMES.map((name) => [name, name === 'feature_points' ? clustered(surveySource()) : surveySource()]),
+    ),
     layers: mapLayers(look),
   };
 }
@@ -254,6 +261,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       minzoom: 14,
       paint: { 'line-color': palette.quiet, 'line-width': 1, 'line-dasharray': [2, 4] },
     },
+    ...karstGroundLayers(palette, HUMANIST),
     {
       id: 'zones',
       type: 'fill',
@@ -391,6 +399,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
         'circle-stroke-width': 1.5,
       },
     },
+    ...karstSymbolLayers(palette, HUMANIST),
     {
       id: 'selected_radius',
       type: 'line',
@@ -553,5 +562,6 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
       },
       paint: { ...text, 'text-color': palette.accent, 'text-halo-width': 2.4 },
     },
+    ...hereLayers(palette, HUMANIST),
   ];
 }

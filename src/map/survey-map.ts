@@ -1,6 +1,9 @@
 import type { FeatureCollection } from 'geojson';
 import { midpointSidOf } from '../exchange/write/layer-collection';
 import { dragHandles } from './drag-handles';
+import { KARST_SOURCES, type KarstDrawn } from './feature-layers';
+import { drawFeatureSymbols } from './feature-symbols';
+import { featureAt, openCluster } from './feature-tap';
 import { laneOffsetPx } from './lane-offset';
 import { type LocalPlane, localPlane } from './local-plane';
 import type { CreateMapEngine, MapEngine, MapTap } from './map-engine';
@@ -21,10 +24,10 @@ import { nearestSid, TAP_REACH_PX } from './tap-target';
 
 /** Something on the map that a person may ask about. */
 export interface MapTarget {
-  readonly kind: 'midpoint' | 'electrode' | 'zone' | 'next';
+  readonly kind: 'midpoint' | 'electrode' | 'zone' | 'next' | 'feature';
   /** The `sid` of the feature in the layer that was tapped. */
   readonly sid: string;
-  readonly source: 'segments' | 'midpoints' | 'electrodes' | 'zones' | 'next_readings';
+  readonly source: 'segments' | 'midpoints' | 'electrodes' | 'zones' | 'next_readings' | 'feature_points';
 }
 
 /** What is drawn while a line is laid out. */
@@ -104,6 +107,10 @@ export interface SurveyMap {
   frame(bounds: Bounds): void;
   /** Makes sure that a place can be seen. */
   reveal(lon: number, lat: number): void;
+  /** Where the device is and what is walked to, as features of the source `here`. */
+  showHere(drawn: FeatureCollection): void;
+  /** The karst inventory with what was measured of it. */
+  showKarst(drawn: KarstDrawn): void;
   zoomBy(steps: number): void;
   /** At the middle of the map. */
   metresPerPixel(): number;
@@ -123,7 +130,7 @@ const EASE_MS = 250;
 /** How much before a source is first seen the map gets it. */
 const ZOOMS_AHEAD = 1;
 const LAID_OUT = ['ellipses', 'stakes', 'handles'] as const;
-const UNPICTURED = ['grid', 'grid_labels', 'selected_segments', 'selected_places', ...LAID_OUT] as const;
+const UNPICTURED = ['grid', 'grid_labels', 'selected_segments', 'selected_places', 'here', ...LAID_OUT, ...KARST_SOURCES] as const;
 type Unpictured = (typeof UNPICTURED)[number];
 const PICTURE_NAMES = SOURCE_NAMES.filter(
   (name): name is Exclude<SourceName, Unpictured> => !UNPICTURED.includes(name as Unpictured),
@@ -155,6 +162,8 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   const seenFrom = seenFromZoom(layers);
   const layersOf = layersBySource(layers);
   let drawn: MapScene | null = null;
+  let whereIAm = EMPTY_COLLECTION;
+  let karst: KarstDrawn | null = null;
   let plane: LocalPlane | null = null;
   /** Where the metre grid counts from: the first place of the first line. */
   let gridOrigin: string | null | undefined;
@@ -234,6 +243,12 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
       else engine.setLayoutProperty(change.layer, change.name, change.value);
     }
     layers = next;
+    if (karst) drawFeatureSymbols(engine, look.palette);
+  }
+
+  function applyKarst(): void {
+    if (karst) drawFeatureSymbols(engine, scene.look.palette);
+    for (const name of KARST_SOURCES) setSource(name, karst?.[name] ?? EMPTY_COLLECTION);
   }
 
   function applySelection(): void {
@@ -360,6 +375,8 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     // A stake lies on top, and is as large as a fingertip.
     const stake = query({ x, y }, 0).find(({ layer }) => layer.id === 'next_readings');
     if (stake) return { kind: 'next', sid: String(stake.properties.sid), source: 'next_readings' };
+    const symbol = karst && featureAt(query({ x, y }, TAP_REACH_PX[0]), ['feature_symbols']);
+    if (symbol) return { kind: 'feature', sid: symbol, source: 'feature_points' };
     for (const reach of TAP_REACH_PX) {
       const found = query({ x, y }, reach);
       for (const source of ['electrodes', 'midpoints', 'segments'] as const) {
@@ -382,6 +399,8 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
         if (sid) return { kind: source === 'electrodes' ? 'electrode' : 'midpoint', sid, source };
       }
     }
+    const outline = karst && featureAt(query({ x, y }, TAP_REACH_PX[0]), ['feature_lines', 'feature_areas']);
+    if (outline) return { kind: 'feature', sid: outline, source: 'feature_points' };
     // A zone is what lies under everything else.
     const zone = query({ x, y }, 0).find(({ layer }) => layer.id === 'zones');
     return zone ? { kind: 'zone', sid: String(zone.properties.sid), source: 'zones' } : null;
@@ -390,6 +409,8 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   engine.on('load', () => {
     ready = true;
     apply();
+    setSource('here', whereIAm);
+    applyKarst();
   });
   engine.on('move', () => {
     if (ready && waiting.size > 0) fetchWaiting();
@@ -418,7 +439,10 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     onMoved: (sid, point) => options.onMoved(sid, placeAt(point)),
   });
   engine.on('move', tellPlaces);
-  engine.on('click', (tap) => options.onTap(targetAt(tap.point), placeAt(tap.point)));
+  engine.on('click', (tap) => {
+    if (karst && ready && openCluster(engine, tap.point, query(tap.point, TAP_REACH_PX[0]), motion())) return;
+    options.onTap(targetAt(tap.point), placeAt(tap.point));
+  });
   engine.on('mousemove', ({ point }) => {
     pointer = point;
     tellPlaces();
@@ -449,6 +473,14 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     },
     frame: (bounds) => frame(bounds, true),
     reveal,
+    showKarst(next) {
+      karst = next;
+      if (ready) applyKarst();
+    },
+    showHere(next) {
+      whereIAm = next;
+      if (ready) setSource('here', next);
+    },
     zoomBy(steps) {
       engine.zoomTo(engine.getZoom() + steps, motion());
     },

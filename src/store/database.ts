@@ -17,10 +17,17 @@ interface FirstSchema extends DBSchema {
   changes: { key: number; value: { of?: string; change?: unknown } };
 }
 
+/** A change is told as kept when it is on the disk, not only on its way there. */
+export const STRICT = { durability: 'strict' } as const;
+
 const VERSION = 2;
 
 export type Database = IDBPDatabase<KeptSchema>;
-type Upgrading = IDBPTransaction<KeptSchema, ('heads' | 'bases' | 'journal' | 'quarantine' | 'marks')[], 'versionchange'>;
+type Upgrading = IDBPTransaction<
+  KeptSchema,
+  ('heads' | 'bases' | 'journal' | 'quarantine' | 'marks')[],
+  'versionchange'
+>;
 
 export interface DatabaseEvents {
   /** A page of an older version keeps the database from being opened. */
@@ -29,7 +36,11 @@ export interface DatabaseEvents {
   readonly onLost: () => void;
 }
 
-export function openDatabase(name: string, now: () => string, { onBlocked, onLost }: DatabaseEvents): Promise<Database> {
+export function openDatabase(
+  name: string,
+  now: () => string,
+  { onBlocked, onLost }: DatabaseEvents,
+): Promise<Database> {
   return openDB<KeptSchema>(name, VERSION, {
     async upgrade(database, oldVersion, _newVersion, transaction) {
       database.createObjectStore('heads', { keyPath: 'key' });
@@ -56,7 +67,9 @@ async function fromFirst(database: Database, transaction: Upgrading, at: string)
     const key = String(of);
     const seq = (lastSeq.get(key) ?? 0) + 1;
     lastSeq.set(key, seq);
-    await transaction.objectStore('journal').put(makeEntry({ of: key, seq, at, kind: 'do', writer: 'version 1' }, change));
+    await transaction
+      .objectStore('journal')
+      .put(makeEntry({ of: key, seq, at, kind: 'do', writer: 'version 1' }, change));
   }
   const surveys = await old.objectStore('surveys').getAll();
   for (const { key, survey } of surveys) await transaction.objectStore('bases').put(makeBase(key, 0, at, survey));
@@ -69,3 +82,6 @@ async function fromFirst(database: Database, transaction: Upgrading, at: string)
   first.deleteObjectStore('surveys');
   first.deleteObjectStore('changes');
 }
+
+/** The keys of what stands behind a number, of one survey. */
+export const behind = (key: string, seq: number): IDBKeyRange => IDBKeyRange.bound([key, seq + 1], [key, Infinity]);

@@ -10,6 +10,8 @@ export interface Damage {
   readonly seq: number;
   readonly count: number;
   readonly reason: string;
+  /** Something older stood in for it, so that nothing was lost. */
+  readonly replaced?: boolean;
   readonly raw: unknown;
 }
 

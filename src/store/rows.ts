@@ -1,6 +1,6 @@
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
-import { COLLECTIONS, type Change } from '../survey/commit';
+import { type Change, COLLECTIONS } from '../survey/commit';
 import { ENTRY_KINDS, type EntryKind } from '../survey/history';
 import { done, type Outcome, refuse } from '../survey/outcome';
 import type { Survey } from '../survey/survey';
@@ -53,6 +53,8 @@ export interface SetAsideRow {
   /** For the missing ones: how many. */
   readonly count: number;
   readonly reason: string;
+  /** Something older stood in for it, so that nothing was lost. */
+  readonly replaced?: boolean;
   readonly found_at: string;
   readonly raw: unknown;
 }
@@ -64,10 +66,7 @@ export function makeBase(of: string, seq: number, at: string, survey: unknown): 
   return { of, seq, at, text, digest: digestOf([of, seq, at, text]) };
 }
 
-export function makeEntry(
-  { of, seq, at, kind, writer }: Omit<EntryRow, 'text' | 'digest'>,
-  change: unknown,
-): EntryRow {
+export function makeEntry({ of, seq, at, kind, writer }: Omit<EntryRow, 'text' | 'digest'>, change: unknown): EntryRow {
   const text = JSON.stringify(change) ?? 'null';
   return { of, seq, at, kind, writer, text, digest: digestOf([of, seq, at, kind, writer, text]) };
 }
@@ -129,5 +128,8 @@ function isChange(value: unknown): value is Change {
   if (site !== undefined && !isObject(site)) return false;
   if (put !== undefined && !(isObject(put) && Object.values(put).every(isEntities))) return false;
   if (drop === undefined) return true;
-  return isObject(drop) && Object.values(drop).every((ids) => Array.isArray(ids) && ids.every((id) => typeof id === 'string'));
+  return (
+    isObject(drop) &&
+    Object.values(drop).every((ids) => Array.isArray(ids) && ids.every((id) => typeof id === 'string'))
+  );
 }

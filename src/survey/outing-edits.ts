@@ -17,6 +17,7 @@ export interface NewOuting {
   readonly wetting: NonNullable<Outing['wetting']>;
   readonly saltWaterAllowed?: boolean;
   readonly rods?: Outing['rods'];
+  readonly remotes?: Outing['remotes'];
 }
 
 /**
@@ -40,7 +41,7 @@ export function addOuting(survey: Survey, said: NewOuting, seed: string, author:
     wetting: said.wetting,
     ...(said.saltWaterAllowed === undefined ? {} : { salt_water_allowed: said.saltWaterAllowed }),
     rods: said.rods ?? [],
-    remotes: [],
+    remotes: said.remotes ?? [],
   };
   return done({ label: `Add outing ${name.value}`, put: { outings: [outing] } });
 }

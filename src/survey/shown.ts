@@ -8,7 +8,7 @@ export function shownAs(reading: Reading): string {
   const shown =
     reading.status === 'over_range' || reading.value === null
       ? `over range${reading.limit ? ` (> ${shownText(reading.limit, reading.unit)})` : ''}`
-      : shownText(reading.value, reading.unit);
+      : `${shownText(reading.value, reading.unit)}${reading.unit === 'mV' && reading.current_ma ? ` at ${Number(reading.current_ma.toPrecision(12))} mA` : ''}`;
   const rejected = reading.status === 'rejected' ? `, rejected: ${reading.status_reason ?? 'no reason given'}` : '';
   return `${shown}${wetted}${rejected}`;
 }

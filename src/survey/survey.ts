@@ -317,9 +317,13 @@ export const feature = z.looseObject({
 export const photo = z.looseObject({
   id: photoId,
   ...entity,
+  /** Of the file's bytes, in hexadecimal; the file itself is kept outside. */
   sha256: text,
+  /** The id of what it shows: a reading, a feature, a line. */
   subject: text,
   time: said(text),
+  media_type: said(text),
+  bytes: said(z.int().check(z.nonnegative())),
 });
 
 /** A doubt looked at by a person: who, when, why. */

@@ -7,7 +7,7 @@ import {
   type LineLayers,
 } from '../exchange/write/layer-collection';
 import type { Findings, LineFindings } from '../findings';
-import type { VoidSearchResult } from '../studies/void-search';
+import type { VoidSearchResult } from '../studies/void-search-answer';
 import type { Change } from '../survey/commit';
 import type { Survey } from '../survey/survey';
 import type { FindingsWorker } from './findings.worker';

@@ -6,7 +6,7 @@ import { geojsonText } from '../exchange/write/geojson';
 import type { Distance, Drape, LayerName, LineLayers } from '../exchange/write/layer-collection';
 import { buildLayers, buildLineLayers, buildSurveyLayers } from '../exchange/write/layers';
 import type { Findings, LineFindings, Settings } from '../findings';
-import type { VoidSearchResult } from '../studies/void-search';
+import type { VoidSearchResult } from '../studies/void-search-answer';
 import { type Change, commit } from '../survey/commit';
 import type { SurveyId } from '../survey/ids';
 import type { Note } from '../survey/note';

@@ -97,7 +97,7 @@ export function createImportTable(): ImportTable {
 
   return {
     look(files, open) {
-      const documents = files.filter(({ name }) => /\.survey\.json$/i.test(name));
+      const documents = files.filter(({ name }) => WHOLE_SURVEY.test(name));
       if (documents.length > 0 && files.length > 1) return { kind: 'survey', ...notAlone(documents) };
       const [only] = files;
       if (only && files.length === 1 && isDocument(only)) {
@@ -177,7 +177,11 @@ function firstMap(tables: readonly NamedBytes[], open: Survey | null): ColumnsMa
 }
 
 /** A survey or a columns map, which are JSON as GeoJSON is. */
-const isDocument = (file: NamedBytes): boolean => /\.json$/i.test(file.name) && placesKindOf(file) === null;
+const isDocument = (file: NamedBytes): boolean =>
+  (/\.json$/i.test(file.name) || WHOLE_SURVEY.test(file.name)) && placesKindOf(file) === null;
+
+/** Also as it comes through a share sheet, which takes texts only and may number them. */
+const WHOLE_SURVEY = /\.survey[^.]*\.(json|txt)$/i;
 
 /** How files of places are read at first: as a map among the files says, else as they were read before. */
 function placesMap(

@@ -5,7 +5,9 @@ import type { SectionInput } from '../studies/section-input';
 import { type SoundingResult, sounding } from '../studies/sounding';
 import type { SoundingInput } from '../studies/sounding-input';
 import type { Tick } from '../studies/study-key';
-import { type VoidSearchInput, type VoidSearchResult, voidSearch } from '../studies/void-search';
+import { voidSearch } from '../studies/void-search';
+import type { VoidSearchResult } from '../studies/void-search-answer';
+import type { VoidSearchInput } from '../studies/void-search-question';
 import type { Outcome } from '../survey/outcome';
 
 /** The slow questions that the studies worker can be asked. Plain data in, plain data out, but for the ear of progress. */

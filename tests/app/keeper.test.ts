@@ -3,6 +3,7 @@ import { createKeeper } from '../../src/app/keeper';
 import { INITIAL_STATE } from '../../src/app/state/app-state';
 import { reduce } from '../../src/app/state/reduce';
 import { createStore } from '../../src/app/state/store';
+import { NotKeptHere } from '../../src/store/failures';
 import type { SurveyStore } from '../../src/store/survey-store';
 import type { Change } from '../../src/survey/commit';
 import { emptySurvey } from '../../src/survey/empty-survey';
@@ -27,11 +28,19 @@ function device() {
       keys += 1;
       return key;
     },
-    append: (key, { label }) => write(`${key} ${label}`),
+    async append(key, { label }, { after = 0 } = {}) {
+      await write(`${key} ${label}`);
+      return after + 1;
+    },
     lastOpen: async () => null,
     closeLast: async () => undefined,
     list: async () => [],
     reopen: async () => null,
+    read: async () => null,
+    changesAfter: async () => [],
+    archive: async () => undefined,
+    quarantined: async () => [],
+    compact: async () => undefined,
   };
   return { written, state, store };
 }
@@ -95,5 +104,44 @@ describe('what is written down on the device', () => {
     state.full = false;
     await keeper.add(SURVEY, change('two'));
     expect(written).toEqual(['first one', 'second two']);
+  });
+
+  it('answers an entry with whether it is on the disk', async () => {
+    const { store: disk, state } = device();
+    const keeper = createKeeper(createStore(INITIAL_STATE, reduce), disk);
+    expect(await keeper.add(SURVEY, change('one'))).toBe(true);
+    state.full = true;
+    const held = keeper.add(SURVEY, change('two'));
+    expect(await held).toBe(false);
+    state.full = false;
+    expect(await keeper.add(SURVEY, change('three'))).toBe(true);
+  });
+
+  it('is kept anew as a whole when what the device had was deleted under the open page, and that is said', async () => {
+    const { store: disk, written } = device();
+    const store = createStore(INITIAL_STATE, reduce);
+    const { append } = disk;
+    let isDeleted = true;
+    const deleted: SurveyStore = {
+      ...disk,
+      async append(key, made, options) {
+        if (!isDeleted) return append(key, made, options);
+        isDeleted = false;
+        throw new NotKeptHere();
+      },
+    };
+    const keeper = createKeeper(store, deleted);
+    await keeper.follow('gone', 7);
+    expect(await keeper.add(SURVEY, change('eight'))).toBe(true);
+    expect(written).toEqual(['key-1 Site', 'key-1 eight']);
+    expect(store.get().trouble).toContain('was deleted in the meantime');
+  });
+
+  it('is told in a sentence that says what helps when the space is full', async () => {
+    const { store: disk } = device();
+    const store = createStore(INITIAL_STATE, reduce);
+    const full = { ...disk, append: () => Promise.reject(new DOMException('Quota.', 'QuotaExceededError')) };
+    await createKeeper(store, full).add(SURVEY, change('one'));
+    expect(store.get().trouble).toContain('the space for this page is full: delete what you do not need');
   });
 });

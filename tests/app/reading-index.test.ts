@@ -3,7 +3,7 @@ import { causeOf, doubtsOfReading } from '../../src/app/state/doubts-of';
 import { ladderOf } from '../../src/app/state/ladder';
 import { readingIndex } from '../../src/app/state/reading-index';
 import { selectedPlaces } from '../../src/app/state/selected-places';
-import { spacingsOf } from '../../src/app/state/spacings';
+import { spacingsIn, spacingsOf } from '../../src/app/state/spacings';
 import { strongestFirst } from '../../src/app/state/strongest';
 import { midpointSidOf } from '../../src/exchange/write/layer-collection';
 import { demoContent } from './demo-content';
@@ -58,6 +58,7 @@ describe('what is listed', () => {
 
   it('offers every spacing that was read, the narrowest first', () => {
     expect(spacingsOf(index.entries)).toEqual([1, 2, 3, 5, 8, 12]);
+    expect(spacingsIn(content.findings)).toEqual([1, 2, 3, 5, 8, 12]);
   });
 
   it('has all spacings of a place in its ladder, by growing spacing', () => {

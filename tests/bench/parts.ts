@@ -1,8 +1,10 @@
 import { benchAppraise } from './appraise.bench';
 import { benchEditToFrame } from './edit-to-frame.bench';
+import { benchGeojsonOut } from './geojson-out.bench';
 import { benchFeatures, benchTables } from './import.bench';
 import { benchLineFit } from './line-fit.bench';
 import { benchManySegments } from './many-segments.bench';
+import { benchPack } from './pack.bench';
 import { benchPageStart } from './page-start.bench';
 import { atLeast, atMost, type BenchPart, exponent, megabytes, ms, percent, row, seconds, times } from './part';
 import { benchSectionRates, benchSectionSolve, benchSectionTimes } from './section.bench';
@@ -166,4 +168,19 @@ const start: BenchPart = {
   },
 };
 
-export const PARTS: readonly BenchPart[] = [appraise, imports, lineFit, voids, map, start, section, search];
+const handover: BenchPart = {
+  name: 'handover',
+  async run(quick) {
+    const out = benchGeojsonOut();
+    const pack = benchPack(quick ? 100 : 1000);
+    return [
+      atLeast(`${out.segments} segments as GeoJSON, rate over JSON.stringify of them`, out.rate, 0.5, times),
+      atLeast('the same in pieces', out.rateInPieces, 0.5, times),
+      atMost(`pack of ${pack.segments} segments, processor`, pack.seconds, 60, seconds),
+      atMost('memory of the process that packs them', pack.megabytes, 600, megabytes),
+      row('the zip', megabytes(pack.zipMegabytes)),
+    ];
+  },
+};
+
+export const PARTS: readonly BenchPart[] = [appraise, imports, lineFit, voids, map, start, handover, section, search];

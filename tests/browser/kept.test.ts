@@ -1,11 +1,11 @@
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Served } from '../../src/cli/serve';
 import { correctReading } from '../../src/survey/edits';
 import { demoContent } from '../app/demo-content';
 import { startBrowser } from './browser';
 import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, mapAtRest, openedPage } from './open-page';
+import { DESK, mapAtRest, openedPage, PHONE } from './open-page';
 
 let browser: Browser;
 let app: BuiltApp;
@@ -72,6 +72,78 @@ describe('a survey on the device', () => {
     await expect.poll(valueNow).toBe(reading.value);
     await page.getByRole('button', { name: 'Open Brackamore Slade' }).click();
     await expect.poll(valueNow).toBe(777);
+    expect(complaints).toEqual([]);
+    await close();
+  });
+});
+
+describe('a survey that is open in two tabs', () => {
+  it('is written in one of them, as the other one says; which one can be changed', async () => {
+    const { page, complaints, close } = await openedPage(browser, served, DESK);
+    const rename = (on: Page, name: string) =>
+      on.evaluate((to) => {
+        const { phase } = window.hollowline?.store.get() ?? {};
+        if (phase?.kind !== 'ready') throw new Error('nothing is open');
+        const site = { ...phase.content.survey.site, name: to };
+        return window.hollowline?.commit({ label: `Name it ${to}`, site });
+      }, name);
+    const named = (on: Page, name: string) => on.getByRole('heading', { level: 1, name }).waitFor();
+    await rename(page, 'First ground');
+    const other = await page.context().newPage();
+    await other.goto(`${served.url}?inspect`);
+    await mapAtRest(other);
+    await other.getByText('Open in another tab, which writes; this one follows.').waitFor();
+    expect(await page.getByText('this one follows').count()).toBe(0);
+    await rename(page, 'Second ground');
+    await named(other, 'Second ground');
+
+    expect(await rename(other, 'Nowhere')).toMatchObject({ ok: false, code: 'other_tab_writes' });
+    await other.getByText('Nothing was entered').waitFor();
+    await other.getByRole('button', { name: 'Write here' }).click();
+    await page.getByText('this one follows').waitFor();
+    await other.getByText('this one follows').waitFor({ state: 'detached' });
+    await rename(other, 'Third ground');
+    await named(page, 'Third ground');
+    // What was done in either tab can be taken back in the one that writes.
+    await other.getByRole('button', { name: 'Record', exact: true }).click();
+    await other.getByRole('button', { name: 'Undo: Name it Third ground' }).click();
+    await other.getByRole('button', { name: 'Undo: Name it Second ground' }).waitFor();
+    await named(page, 'Second ground');
+    expect(complaints).toEqual([]);
+    await close();
+  });
+});
+
+describe('a survey sent by the share sheet', () => {
+  it('is the whole of it as a text file, which can be brought in again', async () => {
+    const { page, complaints, close } = await openedPage(browser, served, PHONE);
+    await page.evaluate(() => {
+      const shared = window as unknown as { sent: Promise<{ name: string; text: string }> };
+      shared.sent = new Promise((resolve) => {
+        Object.assign(navigator, {
+          // Browsers take few kinds of files; JSON is not among them.
+          canShare: ({ files }: ShareData) => files?.every(({ type }) => type === 'text/plain') === true,
+          share: async ({ files }: ShareData) => {
+            const [file] = files ?? [];
+            if (file) resolve({ name: file.name, text: await file.text() });
+          },
+        });
+      });
+    });
+    await page.getByRole('button', { name: 'Hand over' }).click();
+    await page.getByRole('button', { name: 'Send a copy' }).click();
+    const sent = await page.evaluate(() => (window as unknown as { sent: Promise<unknown> }).sent);
+    const { name, text } = sent as { name: string; text: string };
+    expect(name).toBe('brackamore-slade.survey.txt');
+    const mine = text.replace('"Brackamore Slade"', '"Come back"');
+    const file = { name, mimeType: 'text/plain', buffer: Buffer.from(mine) };
+    await page.getByLabel('Files to bring in').setInputFiles([file]);
+    await page.getByRole('heading', { level: 1, name: 'Come back' }).waitFor();
+    const back = await page.evaluate(() => {
+      const { phase } = window.hollowline?.store.get() ?? {};
+      return phase?.kind === 'ready' ? JSON.stringify(phase.content.survey) : null;
+    });
+    expect(JSON.parse(back ?? '')).toEqual(JSON.parse(mine));
     expect(complaints).toEqual([]);
     await close();
   });

@@ -35,6 +35,7 @@ interface SetUp {
   readonly order?: 'ladder' | 'traverse';
   readonly salt?: boolean;
   readonly leads?: string;
+  readonly unit?: string;
 }
 
 const ONE_LADDER: SetUp = { stations: ['100', '100', '1'], spacings: '1 2 3 5 8 12' };
@@ -58,10 +59,10 @@ async function openedRecord(options = PHONE, before?: (page: Page) => Promise<un
   return page;
 }
 
-async function setUp(page: Page, { stations, spacings, order, salt, leads }: SetUp): Promise<void> {
+async function setUp(page: Page, { stations, spacings, order, salt, leads, unit }: SetUp): Promise<void> {
   await page.getByRole('radio', { name: 'two', exact: true }).check();
   await page.getByLabel(leads ?? 'to two more rods, left far away').check();
-  await page.getByRole('radio', { name: 'Ω·m', exact: true }).check();
+  await page.getByRole('radio', { name: unit ?? 'Ω·m', exact: true }).check();
   await page.getByLabel('Its upper limit, in that unit').fill('20000');
   if (salt) await page.getByLabel('allow salt water').check();
   await page.getByRole('combobox', { name: 'Line' }).selectOption({ label: 'C' });
@@ -196,6 +197,25 @@ describe('a ladder taken with a thumb', () => {
     await press(page, 'Undo');
     expect((await taken(page)).map(({ value }) => value)).toEqual([352]);
     expect(await spotShown(page)).toBe('100 m, 2 m');
+  });
+
+  it('takes millivolts and milliamperes with one tap between them, and a sign as the meter shows it', async () => {
+    const page = await openedRecord();
+    await setUp(page, { ...ONE_LADDER, unit: 'mV and mA' });
+    await page.getByText('mV and mA: no spacing to set').waitFor();
+    await type(page, '560');
+    await press(page, 'then mA');
+    expect(await page.getByRole('button', { name: 'Keep', exact: true }).isDisabled()).toBe(true);
+    await keep(page, '10');
+    await press(page, 'Plus or minus');
+    await type(page, '35.5');
+    await press(page, 'then mA');
+    await keep(page, '12.5');
+    expect(await taken(page)).toMatchObject([
+      { value: 560, unit: 'mV', current_ma: 10, spacing_m: 1 },
+      { value: -35.5, unit: 'mV', current_ma: 12.5, spacing_m: 2 },
+    ]);
+    await page.getByRole('region', { name: 'The last reading' }).getByText('-35.5 mV at 12.5 mA').waitFor();
   });
 
   it('is typed on a keyboard as well', async () => {

@@ -141,7 +141,7 @@ describe('what would give a place away', () => {
   it('is a line that begins there, and not one far off', () => {
     const leaks = leaksIn(survey([cave()], { lines: [beside, far] }));
     expect(leaks.map(({ kind, sentence }) => [kind, sentence])).toEqual([
-      ['line_near', expect.stringContaining('Line A begins or ends 15.3 m from “Bluewhistle Cave”')],
+      ['line_near', expect.stringContaining('Line A begins or ends 15.2 m from “Bluewhistle Cave”')],
     ]);
   });
 

@@ -49,11 +49,16 @@ export function madeShare(seed: number, isTold = true): MadeShare {
   const at = (x: number, y: number) => plane.toLonLat(x, y);
   const gridM = chance.of([200, 500, 1000]);
   const radiusM = chance.of([20, 50]);
+  /** Beside the entrance, or so far before it on a line that passes it. */
+  const fromHere = (bearing: number, backM: number): readonly [number, number] => [
+    6 * (chance.real() - 0.5) - backM * Math.sin(bearing),
+    6 * (chance.real() - 0.5) - backM * Math.cos(bearing),
+  ];
   const lines = Array.from({ length: 1 + chance.below(4) }, (_, i) => {
     const bearing = 2 * Math.PI * chance.real();
     const isHere = isTold && (i === 0 || chance.below(2) === 0);
     const [x, y] = isHere
-      ? [10 * (chance.real() - 0.5), 10 * (chance.real() - 0.5)]
+      ? fromHere(bearing, chance.below(2) * 12)
       : [gridM * 2 * (chance.real() - 0.5), gridM * 2 * (chance.real() - 0.5)];
     const end = at(x + 60 * Math.sin(bearing), y + 60 * Math.cos(bearing));
     return madeLine(i === 0 && isTold ? 'Bluewhistle 1' : `L${i}`, [
@@ -61,6 +66,18 @@ export function madeShare(seed: number, isTold = true): MadeShare {
       { chainageM: 60, ...end, accuracyM: 1 },
     ]);
   });
+  // A line that stops short of the entrance and would run into it.
+  const aim = 2 * Math.PI * chance.real();
+  const short = radiusM + 20 + radiusM * chance.real();
+  if (isTold && chance.below(3) === 0) {
+    const along = (m: number) => at(m * Math.sin(aim), m * Math.cos(aim));
+    lines.push(
+      madeLine('aimed', [
+        { chainageM: 0, ...along(short + 60), accuracyM: 1 },
+        { chainageM: 60, ...along(short), accuracyM: 1 },
+      ]),
+    );
+  }
   const outing = madeOuting(`day ${seed}`, {
     date: '2026-05-02',
     people: ['Ann Example'],
@@ -86,7 +103,19 @@ export function madeShare(seed: number, isTold = true): MadeShare {
     return feature(`${seed}/${i}`, lon, lat, { name: `Sink ${i}` });
   });
   const beside = at(12, -8);
-  const told = isTold ? [feature(`${seed}/beside`, beside.lon, beside.lat, { name: 'Entrance doline' })] : [];
+  const spoken = at(gridM, -gridM);
+  const told = isTold
+    ? [
+        feature(`${seed}/beside`, beside.lon, beside.lat, { name: 'Entrance doline' }),
+        feature(`${seed}/spoken`, spoken.lon, spoken.lat, {
+          source: chance.of([
+            `200 m off the way to ${truth.lat.toFixed(5)}, ${truth.lon.toFixed(5)}`,
+            'near the Bluewistle entrance',
+            'bluewhistle-cave survey of 1987',
+          ]),
+        }),
+      ]
+    : [];
   const base = emptySurvey(`share ${seed}`);
   return {
     truth,
@@ -102,7 +131,11 @@ export function madeShare(seed: number, isTold = true): MadeShare {
             name: 'bats',
             keeper: { show: 'exact' },
             planner: { show: 'generalised', grid_m: gridM },
-            public: chance.below(2) === 0 ? { show: 'withheld' } : { show: 'generalised', grid_m: gridM },
+            public: chance.of([
+              { show: 'withheld' },
+              { show: 'generalised', grid_m: gridM },
+              { show: 'generalised', grid_m: 1.5 * gridM },
+            ]),
             protect_radius_m: radiusM,
             cites: 'invented for a test',
           },
@@ -114,6 +147,19 @@ export function madeShare(seed: number, isTold = true): MadeShare {
       references: [
         madeReference(lines.slice(-1).flatMap((line) => [18, 22, 26].map((chainageM) => ({ line, chainageM })))),
       ],
+      // The same hole, as the surveyor wrote it down on the day.
+      surroundings:
+        isTold && chance.below(2) === 0
+          ? [
+              {
+                id: makeId('surrounding', 'share', String(seed)),
+                revised: { at: null, by: 'Ann Example', count: 0 },
+                kind: 'opening',
+                name: SECRET,
+                positions: [{ x: truth.lon, y: truth.lat, crs: 'EPSG:4326' }],
+              },
+            ]
+          : [],
       features: [
         feature(`${seed}/secret`, truth.lon, truth.lat, {
           type: 'cave_entrance',
@@ -136,6 +182,7 @@ export function settledShare(
   audience: Audience,
   decision: Settled['decision'],
   earlier: readonly EarlierShare[] = [],
+  madeAt = '2026-06-01',
 ): { readonly disclosed: Disclosed; readonly leaks: number; readonly remembered: EarlierShare } {
   const findings = appraise(survey);
   const settled: Settled[] = [];
@@ -144,16 +191,16 @@ export function settledShare(
     if (!outcome.ok) throw new Error(outcome.sentence);
     if (outcome.value.kind === 'disclosed') {
       const { disclosed, remember } = outcome.value;
-      return { disclosed, leaks: settled.length, remembered: remember('2026-06-01') };
+      return { disclosed, leaks: settled.length, remembered: remember(madeAt) };
     }
     settled.push(...outcome.value.leaks.map(({ id }) => ({ leak: id, decision, why: 'a test' })));
   }
   throw new Error('leaks are never settled');
 }
 
-/** Every layer of a share as its text. */
+/** Every layer of a share as its text, and the whole of what writers get: nobody knows what they will write. */
 export function textsOfShare(disclosed: Disclosed): readonly string[] {
-  const { survey } = disclosed;
+  const { survey, findings } = disclosed;
   const rules = readSetbackRules(survey.site.setback_rules);
   const { placed } = placeFeatures(survey.features, survey.site.local_grids);
   const setbacks = setbacksOf(countedFeatures(placed).features, rules.ok ? rules.value : []).setbacks;
@@ -162,7 +209,11 @@ export function textsOfShare(disclosed: Disclosed): readonly string[] {
     ...featureLayers(disclosed),
     setbacks: setbackLayer(disclosed, setbacks),
   };
-  return [...Object.values(layers).map(geojsonText), JSON.stringify(disclosed.withheld)];
+  return [
+    ...Object.values(layers).map(geojsonText),
+    JSON.stringify(disclosed.withheld),
+    JSON.stringify({ survey, findings }),
+  ];
 }
 
 export const everything = (survey: Survey): Disclosed => disclose(survey, appraise(survey), 'surveyor');

@@ -10,6 +10,10 @@ interface Gdal {
   ogr2ogr(dataset: GdalDataset, options: readonly string[], name?: string): Promise<{ local: string }>;
   getFileBytes(path: { local: string }): Promise<Uint8Array>;
   close(dataset: GdalDataset): Promise<void>;
+  gdalinfo(dataset: GdalDataset): Promise<{
+    readonly size: readonly number[];
+    readonly metadata: Readonly<Record<string, Readonly<Record<string, string>>>>;
+  }>;
 }
 
 interface GdalDataset {
@@ -74,4 +78,16 @@ export async function openWithGdal(name: string, text: string): Promise<GdalLaye
     rewritten: await out([], `${name}-again`),
     select: (sql) => out(['-dialect', 'SQLite', '-sql', sql], `${name}-selected`),
   };
+}
+
+/** What GDAL finds in a picture: its size in dots, and all that is said about it. */
+export async function pictureByGdal(name: string, bytes: Uint8Array) {
+  const tool = await gdal();
+  const path = join(mkdtempSync(join(tmpdir(), 'picture-')), name);
+  writeFileSync(path, bytes);
+  const { datasets, errors } = await tool.open(path);
+  const [dataset] = datasets;
+  if (errors.length > 0 || !dataset) throw new Error(`GDAL refuses ${name}: ${JSON.stringify(errors)}`);
+  const { size, metadata } = await tool.gdalinfo(dataset);
+  return { size, said: metadata[''] ?? {} };
 }

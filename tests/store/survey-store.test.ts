@@ -45,7 +45,7 @@ describe('the surveys on a device', () => {
       expected = commit(expected, change).survey;
       await store.append(key, change);
     }
-    expect(await createSurveyStore(name).lastOpen()).toEqual({ key, survey: expected });
+    expect(await createSurveyStore(name).lastOpen()).toMatchObject({ key, survey: expected, seq: 5, damage: [] });
   });
 
   it('are kept apart even when two copies are of one survey', async () => {
@@ -66,6 +66,9 @@ describe('the surveys on a device', () => {
     const key = await store.keep(survey);
     await store.closeLast();
     expect(await store.lastOpen()).toBeNull();
-    expect(await store.list()).toEqual([{ key, name: 'kept' }]);
+    expect(await store.list()).toMatchObject([{ key, name: 'kept', archivedAt: null }]);
+    await store.archive(key, true);
+    expect((await store.list())[0]?.archivedAt).not.toBeNull();
+    expect((await store.reopen(key))?.survey).toEqual(survey);
   });
 });

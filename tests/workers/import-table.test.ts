@@ -64,6 +64,7 @@ describe('files in hand', () => {
   it('that are a survey document are opened alone or not at all', () => {
     const table = createImportTable();
     expect(table.look([file('a.survey.json', '{}')], null)).toMatchObject({ kind: 'survey', survey: null });
+    expect(table.look([file('a.survey (1).txt', '{}')], null)).toMatchObject({ kind: 'survey', survey: null });
     const both = table.look([file('a.survey.json', '{}'), POSITIONS], null);
     expect(both).toMatchObject({ kind: 'survey', survey: null, notes: [{ kind: 'fault' }] });
   });

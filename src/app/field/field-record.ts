@@ -85,6 +85,8 @@ export interface FieldEntry {
   readonly spot: Spot;
   /** As the meter showed it; null = over range. */
   readonly value: number | null;
+  /** Beside millivolts. */
+  readonly currentMa?: number | null;
   /** Where the meter showed another unit than on the rest of the day. */
   readonly unit?: FieldRecord['unit'];
   /** Null = as on the whole day. */
@@ -129,6 +131,7 @@ export function readingFrom(survey: Survey, record: FieldRecord, entry: FieldEnt
     ...(plan.innerSpacingM === null ? {} : { inner_spacing_m: plan.innerSpacingM }),
     value,
     unit,
+    ...(unit === 'mV' && value !== null && entry.currentMa ? { current_ma: entry.currentMa } : {}),
     ...(meterSpacingM === null ? {} : { meter_spacing_m: meterSpacingM }),
     status: value === null ? 'over_range' : 'ok',
     ...(value === null ? { limit: limitIn(outing, unit) } : {}),

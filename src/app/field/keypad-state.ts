@@ -6,6 +6,10 @@ import type { ThousandfoldSlip } from './unit-check';
 /** What is being entered. Everything but the digits begins anew with every reading. */
 export interface KeypadState {
   readonly typed: string;
+  /** Milliamperes, where the meter shows millivolts: digits as typed. */
+  readonly current: string;
+  /** Which of the two numbers the keys write. */
+  readonly entering: 'value' | 'current';
   /** The spot that somebody chose; null = the one that comes up. */
   readonly chosen: Spot | null;
   /** Null = as on the whole day. */
@@ -22,6 +26,8 @@ export interface KeypadState {
 
 export const NOTHING_ENTERED: KeypadState = {
   typed: '',
+  current: '',
+  entering: 'value',
   chosen: null,
   wetting: null,
   reDriven: [],
@@ -33,10 +39,12 @@ export const NOTHING_ENTERED: KeypadState = {
 };
 
 export const KEYPAD_KEYS = ['1', '2', '3', '4', '5', '6', '7', '8', '9', '.', '0', 'rub_out'] as const;
-export type KeypadKey = (typeof KEYPAD_KEYS)[number];
+/** The pad's own keys, and the one that turns the sign. */
+export type KeypadKey = (typeof KEYPAD_KEYS)[number] | 'sign';
 
 export type KeypadAction =
   | { readonly type: 'key'; readonly key: KeypadKey }
+  | { readonly type: 'enter'; readonly entering: KeypadState['entering'] }
   | { readonly type: 'choose'; readonly spot: Spot }
   /** The same spot once more, with what was changed there. */
   | { readonly type: 'again'; readonly spot: Spot; readonly wetting?: Wetting; readonly reDriven?: readonly number[] }
@@ -55,10 +63,20 @@ const MOST_DIGITS = 8;
 export function reduceKeypad(state: KeypadState, action: KeypadAction): KeypadState {
   switch (action.type) {
     case 'key':
-      return { ...state, typed: typedAfter(state.typed, action.key), question: null };
+      return state.entering === 'current'
+        ? { ...state, current: typedAfter(state.current, action.key), question: null }
+        : { ...state, typed: typedAfter(state.typed, action.key), question: null };
+    case 'enter':
+      return { ...state, entering: action.entering, question: null };
     case 'choose':
       if (state.chosen && isSameSpot(state.chosen, action.spot)) return state;
-      return { ...NOTHING_ENTERED, typed: state.typed, chosen: action.spot };
+      return {
+        ...NOTHING_ENTERED,
+        typed: state.typed,
+        current: state.current,
+        entering: state.entering,
+        chosen: action.spot,
+      };
     case 'again':
       return {
         ...NOTHING_ENTERED,
@@ -82,7 +100,16 @@ export function reduceKeypad(state: KeypadState, action: KeypadAction): KeypadSt
     case 'ask':
       return { ...state, question: action.question };
     case 'over_range':
-      return { ...state, typed: '', question: null, reDriven: [], chosen: action.spot, overRange: action.path };
+      return {
+        ...state,
+        typed: '',
+        current: '',
+        entering: 'value',
+        question: null,
+        reDriven: [],
+        chosen: action.spot,
+        overRange: action.path,
+      };
     case 'kept':
       return NOTHING_ENTERED;
   }
@@ -90,12 +117,17 @@ export function reduceKeypad(state: KeypadState, action: KeypadAction): KeypadSt
 
 function typedAfter(typed: string, key: KeypadKey): string {
   if (key === 'rub_out') return typed.slice(0, -1);
-  if (key === '.') return typed.includes('.') ? typed : `${typed === '' ? '0' : typed}.`;
-  if (typed.replace('.', '').length >= MOST_DIGITS) return typed;
-  return typed === '0' ? key : typed + key;
+  // Leads the other way round show less than nothing: the sign is written down as the meter shows it.
+  if (key === 'sign') return typed.startsWith('-') ? typed.slice(1) : `-${typed}`;
+  const sign = typed.startsWith('-') ? '-' : '';
+  const digits = typed.slice(sign.length);
+  if (key === '.') return digits.includes('.') ? typed : `${sign}${digits === '' ? '0' : digits}.`;
+  if (digits.replace('.', '').length >= MOST_DIGITS) return typed;
+  return digits === '0' ? sign + key : typed + key;
 }
 
 /** The number that the digits make; null while they make none. */
 export function typedFigure(typed: string): number | null {
-  return typed === '' || typed === '.' ? null : Number(typed);
+  const number = /\d/.test(typed) ? Number(typed) : Number.NaN;
+  return Number.isFinite(number) ? number : null;
 }

@@ -22,6 +22,8 @@ export interface Chosen {
   readonly outing: Outing | null;
   readonly hookup: Hookup | null;
   readonly line: LineId | null;
+  /** Where the far rods stand; not said = as they were. */
+  readonly remotes?: Outing['remotes'];
 }
 
 /** Reads the form; refuses the first thing that is missing or is no number. */
@@ -40,7 +42,7 @@ export function saidInForm(text: (name: string) => string, chosen: Chosen): Outc
   });
 }
 
-function outingSaid(text: (name: string) => string, { hookup, outing }: Chosen): Outcome<NewOuting> {
+function outingSaid(text: (name: string) => string, { hookup, outing, remotes }: Chosen): Outcome<NewOuting> {
   const unit = READING_UNITS.find((each) => each === text('unit'));
   if (hookup === null) return refuse('no_hookup', 'Say how the probes are wired: it is never guessed.');
   if (!unit) return refuse('no_unit', 'Say what the meter shows. It stays the same for the whole outing.');
@@ -73,6 +75,7 @@ function outingSaid(text: (name: string) => string, { hookup, outing }: Chosen):
       upper_limit_unit: limit.value === null ? null : unit,
     },
     rods: hasRod ? [{ ...(outing?.rods[0] ?? {}), ...rod }, ...(outing?.rods.slice(1) ?? [])] : (outing?.rods ?? []),
+    ...(remotes ? { remotes } : {}),
   });
 }
 

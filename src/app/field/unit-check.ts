@@ -39,8 +39,9 @@ export function nominalFigureOhmM(
   value: number,
   unit: ReadingUnit,
   { hookup, spacingM, n, innerSpacingM }: Omit<LayoutRequest, 'midpointM'>,
+  currentMa: number | null = null,
 ): number | null {
-  const base = toBaseUnit(value, unit);
+  const base = toBaseUnit(value, unit, currentMa);
   if (base === null || base === 0) return null;
   if (quantityOf(unit) === 'resistivity') return Math.abs(base);
   if (isTwoProbe(hookup)) return twoProbeFactorM(spacingM) * Math.abs(base);

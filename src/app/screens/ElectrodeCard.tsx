@@ -1,10 +1,12 @@
 import { useAppState } from '../app-context';
+import { electrodeTarget } from '../field/position/targets';
 import type { Content } from '../state/app-state';
 import { indexOf } from '../state/index-of';
 import type { ElectrodeEntry, ReadingEntry, ReadingIndex } from '../state/reading-index';
 import { useTheme } from '../theme';
 import { describeElectrode } from '../words/describe-electrode';
 import { CardFrame } from './CardFrame';
+import { GoToButton } from './field/GoToButton';
 import { ReadingButton } from './ReadingButton';
 
 export interface ElectrodeCardProps {
@@ -31,6 +33,7 @@ export function ElectrodeCard({ content, entry, onSelect, onClose }: ElectrodeCa
   const readings = readingsOf(indexOf(content), entry);
   return (
     <CardFrame title={told.title} verdict={told.verdict} rows={told.rows} onClose={onClose}>
+      <GoToButton target={electrodeTarget(entry.electrode, entry.line.name)} words="Go to this stake" />
       {readings.length > 0 && (
         <ul className="row-list" aria-label="Readings with this electrode">
           {readings.map((reading) => (

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { lazy, Suspense, useState } from 'react';
 import { disclose } from '../../discretion/disclose';
 import type { LayerName } from '../../exchange/write/layer-collection';
 import { counted } from '../../survey/wording';
@@ -6,9 +6,13 @@ import { useApp, useAppState } from '../app-context';
 import { fileStem } from '../file-stem';
 import { canAskForPlace, type Saving, savePlaced } from '../save-placed';
 import type { Content } from '../state/app-state';
+import { ShareCopy } from './field/ShareCopy';
 import { KeptSurveys } from './KeptSurveys';
 import { SaveRow } from './SaveRow';
 import { TableFiles } from './TableFiles';
+
+// Loaded after the margin: few visits make a pack.
+const ShareSection = lazy(async () => ({ default: (await import('./handover/ShareSection')).ShareSection }));
 
 const LAYER_WORDS: Record<LayerName, string> = {
   lines: 'the survey lines',
@@ -68,8 +72,12 @@ export function HandOverMargin({ content }: { content: Content }) {
             onSave={() => void save({ name: surveyName, mediaType: 'application/json', text: documentText })}
           />
         </ul>
+        <ShareCopy content={content} />
         <TableFiles content={content} onSave={(saving) => void save(saving)} />
       </section>
+      <Suspense fallback={null}>
+        <ShareSection content={content} />
+      </Suspense>
       <KeptSurveys />
       <section aria-labelledby="layers-head">
         <h2 id="layers-head">Layers</h2>

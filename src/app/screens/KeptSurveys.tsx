@@ -1,35 +1,19 @@
-import { useEffect, useState } from 'react';
-import { useApp, useAppState } from '../app-context';
+import { useApp } from '../app-context';
 import { DEMO_RELIEF_URL, DEMO_SURVEY_URL } from '../demo';
-import { openDemo, resume } from '../start';
+import { openDemo } from '../start';
 import { PageVersion } from './field/PageVersion';
+import { LastingNote } from './LastingNote';
+import { SetAsideParts } from './SetAsideParts';
+import { ColleaguePart } from './surveys/ColleaguePart';
+import { SurveysList } from './surveys/SurveysList';
+import { useKeptSurveys } from './surveys/use-kept-surveys';
 
-type Listed = readonly { readonly key: string; readonly name: string }[];
-
-/** The surveys that this device has kept, and the way back to the demo. */
+/** The surveys that this device has kept, what a colleague has sent, and the way back to the demo. */
 export function KeptSurveys() {
   const parts = useApp();
-  const kept = useAppState((state) => state.kept);
-  const [listed, setListed] = useState<Listed>([]);
+  const list = useKeptSurveys();
+  const { listed } = list;
 
-  useEffect(() => {
-    let gone = false;
-    // Asked again whenever something was kept.
-    if (kept !== 'keeping') {
-      parts.device.list().then(
-        (found) => !gone && setListed(found),
-        () => !gone && setListed([]),
-      );
-    }
-    return () => {
-      gone = true;
-    };
-  }, [parts, kept]);
-
-  const reopen = async (key: string) => {
-    const survey = await parts.device.reopen(key);
-    if (survey) await resume(parts, survey);
-  };
   const showDemo = async () => {
     await parts.device.closeLast();
     parts.keep.follow(null);
@@ -42,23 +26,16 @@ export function KeptSurveys() {
       {listed.length === 0 ? (
         <p>Nothing is kept yet. From the first edit on, or when files are brought in, a survey is kept here.</p>
       ) : (
-        <ul className="row-list">
-          {listed.map(({ key, name }) => (
-            <li key={key}>
-              <button type="button" className="row-button" onClick={() => void reopen(key)}>
-                <span className="row-words">
-                  <span className="row-place">Open {name}</span>
-                </span>
-              </button>
-            </li>
-          ))}
-        </ul>
+        <SurveysList {...list} />
       )}
+      <ColleaguePart />
       <p>
         <button type="button" className="line-button" onClick={() => void showDemo()}>
           Show the demo
         </button>
       </p>
+      <SetAsideParts listed={listed} />
+      <LastingNote />
       <PageVersion />
     </section>
   );

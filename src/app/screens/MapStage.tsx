@@ -10,11 +10,13 @@ import { edit } from '../edit';
 import { offerForInspection } from '../inspection';
 import type { AppState, Content, Selection } from '../state/app-state';
 import { indexOf } from '../state/index-of';
+import { karstMarks } from '../state/karst-state';
 import { laidOut, NOTHING_LAID_OUT } from '../state/laid-out';
 import { layoutMarks } from '../state/layout-marks';
 import { selectedPlace, selectedPlaces } from '../state/selected-places';
 import { placeOfZone } from '../state/zone-place';
 import { rememberView, viewOf } from '../view-memory';
+import { HereOnMap } from './field/HereOnMap';
 import { useLineDrawing } from './layout/use-line-drawing';
 import { MapHeader } from './MapHeader';
 import { MapKey } from './MapKey';
@@ -30,6 +32,7 @@ function selectedSids(content: Content | null, selection: Selection | null): Map
   if (!content || !selection) return {};
   if (selection.kind === 'electrode') return { electrodes: [selection.sid] };
   if (selection.kind === 'zone') return { zones: [selection.sid] };
+  if (selection.kind === 'feature') return {};
   return { midpoints: [selection.sid] };
 }
 
@@ -40,7 +43,7 @@ function placesOf(content: Content | null, selection: Selection | null): MapScen
     const entry = index.bySid.get(selection.sid);
     return entry ? selectedPlaces(entry.finding, entry.line) : NO_PLACES;
   }
-  if (selection.kind === 'zone') return NO_PLACES;
+  if (selection.kind === 'zone' || selection.kind === 'feature') return NO_PLACES;
   const found = index.electrodeBySid.get(selection.sid);
   return found ? selectedPlace(found.electrode.lon, found.electrode.lat, found.electrode.uncertainty95M) : NO_PLACES;
 }
@@ -48,13 +51,25 @@ function placesOf(content: Content | null, selection: Selection | null): MapScen
 function placeOf(content: Content, selection: Selection): { lon: number; lat: number } | null {
   const index = indexOf(content);
   if (selection.kind === 'zone') return placeOfZone(content.findings, selection.sid);
+  if (selection.kind === 'feature') return null;
   return selection.kind === 'midpoint'
     ? (index.bySid.get(selection.sid)?.finding ?? null)
     : (index.electrodeBySid.get(selection.sid)?.electrode ?? null);
 }
 
+const palettes = new Map<Theme, ReturnType<typeof readPalette>>();
+
+/** The palette under a theme, read once: asking the style sheet makes the browser lay the page out. */
+function paletteOf(theme: Theme, ground: Element): ReturnType<typeof readPalette> {
+  const palette = palettes.get(theme) ?? readPalette(ground);
+  palettes.set(theme, palette);
+  return palette;
+}
+
 // Loaded with the margin that it belongs to.
 const PlaceReadout = lazy(async () => ({ default: (await import('./layout/PlaceReadout')).PlaceReadout }));
+
+const KarstOnMap = lazy(async () => ({ default: (await import('./karst/KarstOnMap')).KarstOnMap }));
 
 const drawnSurveyId = ({ drawn }: AppState): string | null => drawn?.surveyId ?? null;
 
@@ -96,8 +111,10 @@ export function MapStage({ theme }: { theme: Theme }) {
   const spacing = useAppState((state) => state.spacing);
   const selection = useAppState((state) => state.selection);
   const layingOut = useAppState((state) => state.margin === 'lay_out');
+  const karstOpen = useAppState((state) => state.margin === 'karst');
   const layout = useAppState((state) => state.layout);
   const ground = useRef<HTMLDivElement>(null);
+  const karst = useAppState((state) => state.karst.drawn);
   const [map, setMap] = useState<SurveyMap | null>(null);
   const [scale, setScale] = useState<ViewScale | null>(null);
   const [noMap, setNoMap] = useState<string | null>(null);
@@ -107,8 +124,8 @@ export function MapStage({ theme }: { theme: Theme }) {
   const drawing: Picture | null = useMemo(() => (drawn ? picture(drawn.layers, relief) : null), [drawn, relief]);
   const selected = useMemo(() => selectedSids(content, selection), [content, selection]);
   const places = useMemo(
-    () => (layingOut ? layoutMarks(layout) : placesOf(content, selection)),
-    [content, selection, layingOut, layout],
+    () => (layingOut ? layoutMarks(layout) : (karstMarks(karst, selection) ?? placesOf(content, selection))),
+    [content, selection, layingOut, layout, karst],
   );
   const { line, stakesM, task } = layout;
   const laying = useMemo(
@@ -170,7 +187,7 @@ export function MapStage({ theme }: { theme: Theme }) {
     if (!map || !ground.current) return;
     map.show({
       picture: drawing,
-      look: { theme, palette: readPalette(ground.current), spacing },
+      look: { theme, palette: paletteOf(theme, ground.current), spacing },
       selected,
       selectedPlaces: places,
       laidOut: laying,
@@ -215,6 +232,12 @@ export function MapStage({ theme }: { theme: Theme }) {
         {layingOut && map && (
           <Suspense fallback={null}>
             <PlaceReadout map={map} />
+          </Suspense>
+        )}
+        {content && <HereOnMap map={map} content={content} />}
+        {map && content && (content.survey.features.length > 0 || karstOpen) && (
+          <Suspense fallback={null}>
+            <KarstOnMap key={content.survey.id} map={map} survey={content.survey} />
           </Suspense>
         )}
         {noMap && <p className="no-map">{noMap}</p>}

@@ -1,5 +1,6 @@
 import type { Bounds } from '../../map/picture';
 import type { SurveyMap } from '../../map/survey-map';
+import { HereButton } from './field/HereButton';
 import { ThemeSelect } from './ThemeSelect';
 
 /** Near, far, the whole site, and the look; each a thumb wide. */
@@ -28,6 +29,7 @@ export function MapTools({ map, bounds }: { map: SurveyMap | null; bounds: Bound
           )}
         </>
       )}
+      <HereButton />
     </div>
   );
 }

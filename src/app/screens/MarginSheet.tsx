@@ -5,13 +5,16 @@ import { FailedNote } from './FailedNote';
 import { HandOverMargin } from './HandOverMargin';
 import { ReadMargin } from './ReadMargin';
 import { useUndoKeys } from './record/use-undo-keys';
+import { TabNote } from './TabNote';
 
 // Loaded when it is first opened, so that the page starts without it.
 const RecordMargin = lazy(async () => ({ default: (await import('./record/RecordMargin')).RecordMargin }));
 
+const KarstMargin = lazy(async () => ({ default: (await import('./karst/KarstMargin')).KarstMargin }));
+
 const LayoutMargin = lazy(async () => ({ default: (await import('./layout/LayoutMargin')).LayoutMargin }));
 
-const NAME: Record<Margin, string> = { lay_out: 'Lay out', record: 'Record', read: 'Read', hand_over: 'Hand over' };
+const NAME: Record<Margin, string> = { lay_out: 'Lay out', record: 'Record', read: 'Read', karst: 'Karst', hand_over: 'Hand over' };
 
 /** What the open margin holds. On a small screen it is a sheet from below that can be pulled to full height. */
 export function MarginSheet() {
@@ -30,6 +33,7 @@ export function MarginSheet() {
 
   return (
     <aside className="margin" id="margin" aria-label={NAME[margin]}>
+      <TabNote />
       <div className="margin-page" ref={page}>
         {phase.kind === 'loading' && <p className="quiet">Reading the survey…</p>}
         {phase.kind === 'failed' && <FailedNote sentence={phase.sentence} notes={phase.notes} />}
@@ -44,6 +48,11 @@ export function MarginSheet() {
           </Suspense>
         )}
         {phase.kind === 'ready' && margin === 'read' && <ReadMargin content={phase.content} />}
+        {phase.kind === 'ready' && margin === 'karst' && (
+          <Suspense fallback={<p className="quiet">Opening…</p>}>
+            <KarstMargin content={phase.content} />
+          </Suspense>
+        )}
         {phase.kind === 'ready' && margin === 'hand_over' && <HandOverMargin content={phase.content} />}
       </div>
     </aside>

@@ -1,13 +1,12 @@
 import { useApp, useAppState } from '../app-context';
 import type { Content } from '../state/app-state';
-import { indexOf } from '../state/index-of';
-import { spacingsOf } from '../state/spacings';
+import { spacingsIn } from '../state/spacings';
 
 /** One spacing alone, or all side by side. */
 export function SpacingPicker({ content }: { content: Content }) {
   const { store } = useApp();
   const chosen = useAppState((state) => state.spacing);
-  const spacings = spacingsOf(indexOf(content).entries);
+  const spacings = spacingsIn(content.findings);
   if (spacings.length < 2) return null;
   return (
     <fieldset className="spacings">

@@ -7,10 +7,12 @@ import type { Change } from '../../survey/commit';
 import type { SurveyId } from '../../survey/ids';
 import type { Note } from '../../survey/note';
 import type { Survey } from '../../survey/survey';
+import type { TabRole } from '../tabs';
+import { type KarstState, NO_KARST } from './karst-state';
 import { type LayoutState, NO_LAYOUT } from './layout-state';
 
 /** The margins that can be opened. The others join as they are built. */
-export const MARGINS = ['lay_out', 'record', 'read', 'hand_over'] as const;
+export const MARGINS = ['lay_out', 'record', 'read', 'karst', 'hand_over'] as const;
 export type Margin = (typeof MARGINS)[number];
 
 /** How much of a small screen the margin takes. At a desk it is always open. */
@@ -21,7 +23,8 @@ export type ThemeChoice = Theme | 'device';
 export type Selection =
   | { readonly kind: 'midpoint'; readonly sid: string }
   | { readonly kind: 'electrode'; readonly sid: string }
-  | { readonly kind: 'zone'; readonly sid: string };
+  | { readonly kind: 'zone'; readonly sid: string }
+  | { readonly kind: 'feature'; readonly sid: string };
 
 /** What is open, and what was found out about it. */
 export interface Content {
@@ -57,6 +60,8 @@ export interface AppState {
   readonly drawn: Drawn | null;
   readonly history: History;
   readonly kept: Kept;
+  /** Whether this tab is the one that writes. */
+  readonly tab: TabRole;
   /** The ground's own shape, drawn under the survey where there is one. */
   readonly relief: FeatureCollection | null;
   readonly selection: Selection | null;
@@ -66,6 +71,7 @@ export interface AppState {
   readonly margin: Margin;
   readonly sheet: SheetHeight;
   readonly layout: LayoutState;
+  readonly karst: KarstState;
   /** What went wrong while the page went on working, as a sentence. */
   readonly trouble: string | null;
 }
@@ -75,6 +81,7 @@ export const INITIAL_STATE: AppState = {
   drawn: null,
   history: NO_HISTORY,
   kept: 'fresh',
+  tab: 'writes',
   relief: null,
   selection: null,
   spacing: 'all',
@@ -83,5 +90,6 @@ export const INITIAL_STATE: AppState = {
   margin: 'read',
   sheet: 'half',
   layout: NO_LAYOUT,
+  karst: NO_KARST,
   trouble: null,
 };

@@ -1,5 +1,5 @@
 import { radius95M, sigmaOfRadius95 } from '../../position/accuracy';
-import { averageFixes, isFresh } from '../../position/fix-quality';
+import { type AveragedFix, averageFixes, isFresh } from '../../position/fix-quality';
 import type { Fix, Position } from '../../survey/survey';
 
 /** What a browser says of where the device is. */
@@ -18,11 +18,13 @@ export function freshFixes(fixes: readonly DeviceFix[], tapTimeMs: number): read
   return fresh.filter(({ timeMs }, i) => fresh.findIndex((other) => other.timeMs === timeMs) === i);
 }
 
+/** The mean of fresh fixes, how many they are and how far they scatter; null without any. */
+export const averageOf = (fixes: readonly DeviceFix[]): AveragedFix | null =>
+  averageFixes(fixes.map(({ lon, lat, accuracyM }) => ({ lon, lat, sigmaM: sigmaOfRadius95(accuracyM) })));
+
 /** The average of fresh fixes as a placed point, its single fixes under it; null without any. */
 export function averagedPlace(fixes: readonly DeviceFix[]): Pick<Fix, 'position' | 'singles'> | null {
-  const average = averageFixes(
-    fixes.map(({ lon, lat, accuracyM }) => ({ lon, lat, sigmaM: sigmaOfRadius95(accuracyM) })),
-  );
+  const average = averageOf(fixes);
   const last = fixes[fixes.length - 1];
   if (!average || !last) return null;
   const heights = fixes.flatMap(({ altitudeM }) => (altitudeM === null ? [] : [altitudeM]));

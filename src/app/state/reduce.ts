@@ -15,6 +15,7 @@ import type {
   SheetHeight,
   ThemeChoice,
 } from './app-state';
+import { type KarstState, NO_KARST } from './karst-state';
 import type { LayoutState } from './layout-state';
 
 export type Action =
@@ -25,6 +26,7 @@ export type Action =
   | { readonly type: 'computed'; readonly survey: Survey; readonly findings: Findings }
   | { readonly type: 'drawn'; readonly drawn: Drawn }
   | { readonly type: 'kept'; readonly kept: Kept }
+  | { readonly type: 'tab'; readonly tab: AppState['tab'] }
   | { readonly type: 'failed'; readonly sentence: string; readonly notes?: Extract<Phase, { kind: 'failed' }>['notes'] }
   | { readonly type: 'relief'; readonly relief: FeatureCollection }
   | { readonly type: 'select'; readonly selection: Selection | null }
@@ -34,6 +36,7 @@ export type Action =
   | { readonly type: 'margin'; readonly margin: Margin }
   | { readonly type: 'sheet'; readonly sheet: SheetHeight }
   | { readonly type: 'layout'; readonly layout: Partial<LayoutState> }
+  | { readonly type: 'karst'; readonly karst: Partial<KarstState> }
   | { readonly type: 'trouble'; readonly sentence: string | null };
 
 /** The state after an action. Pure. */
@@ -49,6 +52,8 @@ export function reduce(state: AppState, action: Action): AppState {
       return { ...state, drawn: action.drawn };
     case 'kept':
       return { ...state, kept: action.kept };
+    case 'tab':
+      return state.tab === action.tab ? state : { ...state, tab: action.tab };
     case 'failed':
       return { ...state, phase: { kind: 'failed', sentence: action.sentence, notes: action.notes ?? [] } };
     case 'relief':
@@ -67,6 +72,8 @@ export function reduce(state: AppState, action: Action): AppState {
       return { ...state, sheet: action.sheet };
     case 'layout':
       return layOut(state, action.layout);
+    case 'karst':
+      return { ...state, karst: { ...state.karst, ...action.karst } };
     case 'trouble':
       return { ...state, trouble: action.sentence };
   }
@@ -78,7 +85,8 @@ function opened(state: AppState, content: Content, history: History | undefined)
   if (!history) return { ...state, phase };
   const relief = isOpen(state, content.survey) ? state.relief : null;
   const layout = { ...state.layout, line: null, task: null, placed: null, sketch: null };
-  return { ...state, phase, history, relief, selection: null, spacing: 'all', layout };
+  const karst = isOpen(state, content.survey) ? state.karst : { ...NO_KARST, shown: state.karst.shown };
+  return { ...state, phase, history, relief, selection: null, spacing: 'all', layout, karst };
 }
 
 const isOpen = ({ phase }: AppState, survey: Survey): boolean =>
@@ -98,7 +106,8 @@ function computed(state: AppState, { survey, findings }: Extract<Action, { type:
 /** A thing that was asked about is told in the Read margin, or stood at in the record's table, where that is open. */
 function select(state: AppState, selection: Selection | null): AppState {
   if (!selection) return state.selection ? { ...state, selection: null } : state;
-  const margin = state.margin === 'record' && selection.kind === 'midpoint' ? 'record' : 'read';
+  const inRecord = state.margin === 'record' && selection.kind === 'midpoint';
+  const margin = selection.kind === 'feature' ? 'karst' : inRecord ? 'record' : 'read';
   return { ...state, selection, margin, sheet: state.sheet === 'closed' ? 'half' : state.sheet };
 }
 

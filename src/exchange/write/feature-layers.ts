@@ -90,6 +90,7 @@ function propertiesOf(feature: Feature): Record<string, LayerValue> {
     confidentiality: feature.confidentiality ?? null,
     observed_at: feature.observed_at ?? null,
     position_uncertainty_95_m: Number(r95.toFixed(2)),
+    generalised_grid_m: feature.generalised_grid_m ?? null,
     note: feature.note ?? null,
   };
 }

@@ -1,19 +1,17 @@
+import type { BBox } from 'geojson';
+import { WHOLE_PROPERTIES } from './dictionary';
 import { layerBounds } from './layer-bounds';
 import type { Layer, LayerFeature, LayerValue } from './layer-collection';
 
-/** Counts and codes; every other number is a measure, and is written with a decimal point even when it is whole. */
-const WHOLE = new Set(['reading_count', 'readings', 'part', 'epsg', 'stroke-width']);
-
 /**
  * The bytes of a layer: one feature a line, so that two versions can be compared by eye.
- * A measure that happens to be whole is written "36.0": readers take the type of a column from how its numbers are
+ * Counts and codes are written as they are; a measure that happens to be whole is written "36.0": readers take the type of a column from how its numbers are
  * written, and a column must not change its type from file to file.
  */
 export function geojsonText(layer: Layer): string {
   const { features, ...head } = layer;
-  const opening = JSON.stringify(head).slice(0, -1);
-  const rows = features.map((feature) => featureText(feature as LayerFeature)).join(',\n');
-  return `${opening},"features":[${rows === '' ? '' : `\n${rows}\n`}]}\n`;
+  // Text that grows in pieces is quicker than a list of all rows.
+  return [...rowsAfter(JSON.stringify(head), features as readonly LayerFeature[])].join('');
 }
 
 /**
@@ -39,6 +37,28 @@ export function geojsonPieces(features: Iterable<LayerFeature>): readonly string
   return [`${head},"features":[`, ...pieces, ']}\n'];
 }
 
+/**
+ * The same text, made piece by piece as it is asked for, so that neither features nor text ever stand in memory as a whole.
+ * The bounds come first in the text, so they have to be known before.
+ */
+export function geojsonStream(features: Iterable<LayerFeature>, bbox: BBox | null): Generator<string> {
+  return rowsAfter(JSON.stringify({ type: 'FeatureCollection', ...(bbox ? { bbox } : {}) }), features);
+}
+
+function* rowsAfter(head: string, features: Iterable<LayerFeature>): Generator<string> {
+  let before = `${head.slice(0, -1)},"features":[`;
+  let rows: string[] = [];
+  for (const feature of features) {
+    rows.push(featureText(feature));
+    if (rows.length < ROWS_OF_A_PIECE) continue;
+    yield `${before}\n${rows.join(',\n')}`;
+    before = ',';
+    rows = [];
+  }
+  if (rows.length > 0) yield `${before}\n${rows.join(',\n')}\n]}\n`;
+  else yield before === ',' ? '\n]}\n' : `${before}]}\n`;
+}
+
 const ROWS_OF_A_PIECE = 1000;
 
 function featureText({ id, properties, geometry }: LayerFeature): string {
@@ -51,9 +71,14 @@ function featureText({ id, properties, geometry }: LayerFeature): string {
   return `${text}},"geometry":${JSON.stringify(geometry)}}`;
 }
 
+/** Text without anything that JSON escapes. */
+const PLAIN = /^[ !#-[\]-~]*$/;
+
 function valueText(key: string, value: LayerValue): string {
+  // What needs no escape is most of it, and is written much quicker by hand.
+  if (typeof value === 'string') return PLAIN.test(value) ? `"${value}"` : JSON.stringify(value);
+  if (typeof value !== 'number' || !Number.isFinite(value)) return 'null';
   // From 1e21 on a number is written with an exponent, which is a decimal point enough.
-  const isWhole = typeof value === 'number' && Number.isInteger(value) && Math.abs(value) < 1e15;
-  if (isWhole && !WHOLE.has(key)) return `${value}.0`;
-  return JSON.stringify(value);
+  const isWhole = Number.isInteger(value) && Math.abs(value) < 1e15;
+  return isWhole && !WHOLE_PROPERTIES.has(key) ? `${value}.0` : `${value}`;
 }

@@ -31,6 +31,8 @@ export interface LayerOptions {
   readonly projected?: Projected | null;
   /** For a map: only the layers that it shows from so far, and of midpoints and segments only what it draws. */
   readonly drawn?: Distance;
+  /** Makes this layer and leaves the others empty. */
+  readonly only?: LayerName;
 }
 
 /**
@@ -61,7 +63,8 @@ export function buildLineLayers(
 ): LineLayers {
   const path = groundPath(line.track);
   const wanted = (name: LayerName): boolean =>
-    options.drawn === undefined || (DRAWN[options.drawn] as readonly LayerName[]).includes(name);
+    (options.only === undefined || options.only === name) &&
+    (options.drawn === undefined || (DRAWN[options.drawn] as readonly LayerName[]).includes(name));
   const of = <T>(name: LayerName, findings: readonly T[]): readonly T[] => (wanted(name) ? findings : []);
   return {
     lines: of('lines', [line]).map(() => lineFeature(line, survey)),

@@ -1,10 +1,10 @@
-import { useEffect, useReducer, useState } from 'react';
+import { useCallback, useEffect, useMemo, useReducer, useState } from 'react';
 import { addReading } from '../../../survey/edits';
 import type { ReadingUnit } from '../../../survey/units';
 import { UNIT_LABEL } from '../../../survey/units';
 import { counted, shownText } from '../../../survey/wording';
 import { useApp } from '../../app-context';
-import { edit } from '../../edit';
+import { edit, mayWrite } from '../../edit';
 import { expectedAt } from '../../field/expected';
 import { type FieldRecord, limitIn, readingFrom, recordedWords, rodsAt, spotOf } from '../../field/field-record';
 import { type KeypadKey, NOTHING_ENTERED, reduceKeypad, typedFigure } from '../../field/keypad-state';
@@ -13,13 +13,15 @@ import { attemptOn, overRangeSteps } from '../../field/over-range-path';
 import { isSameSpot } from '../../field/round';
 import { nominalFigureOhmM, thousandfoldSlip } from '../../field/unit-check';
 import { useScreenAwake } from '../../field/wake-lock';
+import { Photos } from '../../photos/Photos';
 import type { Content } from '../../state/app-state';
 import { DeviceNotes } from './DeviceNotes';
 import { FieldLadder } from './FieldLadder';
-import { LastReading } from './LastReading';
+import { LastReading, type LastReadingProps } from './LastReading';
 import { NoteForm } from './NoteForm';
 import { NumberPad } from './NumberPad';
 import { OverRange } from './OverRange';
+import { PlacePanel } from './PlacePanel';
 import { ReadingChips } from './ReadingChips';
 import { SaveCopy } from './SaveCopy';
 import { SpotHead } from './SpotHead';
@@ -38,24 +40,33 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
   const parts = useApp();
   const [state, dispatch] = useReducer(reduceKeypad, NOTHING_ENTERED);
   const [noting, setNoting] = useState(false);
+  const [placing, setPlacing] = useState(false);
   const [refused, setRefused] = useState<string | null>(null);
   const awake = useScreenAwake();
   const { lasting, ask } = useLastingStorage();
   const { plan, outing, hookup, unit, line, last, next } = record;
 
   const spot = state.chosen ?? next;
-  const rodCount = spot ? rodsAt(record, spot).length : 0;
+  const rodCount = useMemo(() => (spot ? rodsAt(record, spot).length : 0), [record, spot]);
+  const twoNumbers = unit === 'mV';
+  const currentMa = twoNumbers ? typedFigure(state.current) : null;
   const steps = overRangeSteps(outing);
   const path = state.overRange;
 
   const keep = (value: number | null, as: ReadingUnit = unit, remark = ''): boolean => {
     if (!spot) return false;
+    const may = mayWrite(parts);
+    if (!may.ok) {
+      setRefused(may.sentence);
+      return false;
+    }
     const attempt = path ? attemptOn(steps, path, rodCount) : null;
     let sentence: string | null = null;
     void edit(parts, (survey, author) => {
       const entry = {
         spot,
         value,
+        currentMa,
         unit: as,
         wetting: attempt?.wetting ?? state.wetting,
         reDriven: attempt && attempt.reDriven.length > 0 ? attempt.reDriven : state.reDriven,
@@ -78,8 +89,10 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
   const keepTyped = () => {
     const value = typedFigure(state.typed);
     if (value === null || !spot) return;
+    if (twoNumbers && state.entering === 'value') return dispatch({ type: 'enter', entering: 'current' });
+    if (twoNumbers && !currentMa) return;
     const { n, innerSpacingM } = plan;
-    const figure = nominalFigureOhmM(value, unit, { hookup, spacingM: spot.spacingM, n, innerSpacingM });
+    const figure = nominalFigureOhmM(value, unit, { hookup, spacingM: spot.spacingM, n, innerSpacingM }, currentMa);
     const slip = figure === null ? null : thousandfoldSlip(figure, expectedAt(content.findings, line.id, hookup, spot));
     if (slip) dispatch({ type: 'ask', question: { value, slip } });
     else if (keep(value)) dispatch({ type: 'kept' });
@@ -101,14 +114,23 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
     if (asking && 'vibrate' in navigator) navigator.vibrate(200);
   }, [asking]);
 
-  const lastSpot = last ? spotOf(last) : null;
-  const again = (change: Parameters<Parameters<typeof LastReading>[0]['onAgain']>[0]) => {
-    if (lastSpot) dispatch({ type: 'again', spot: lastSpot, ...change });
-  };
-  const repeat = spot ? repeatsAt(content, record, spot) : 0;
+  // A key press changes only the digits: what is said of the last reading is not computed again for it.
+  const lastSpot = useMemo(() => (last ? spotOf(last) : null), [last]);
+  const again = useCallback(
+    (change: Parameters<LastReadingProps['onAgain']>[0]) => {
+      if (lastSpot) dispatch({ type: 'again', spot: lastSpot, ...change });
+    },
+    [lastSpot],
+  );
+  const repeat = useMemo(() => (spot ? repeatsAt(content, record, spot) : 0), [content, record, spot]);
   const shownStationM = state.typed === '' && !state.chosen && lastSpot ? lastSpot.stationM : spot?.stationM;
-  const ladder = shownStationM !== undefined && (
-    <FieldLadder content={content} record={record} stationM={shownStationM} named={shownStationM !== spot?.stationM} />
+  const named = shownStationM !== spot?.stationM;
+  const ladder = useMemo(
+    () =>
+      shownStationM !== undefined && (
+        <FieldLadder content={content} record={record} stationM={shownStationM} named={named} />
+      ),
+    [content, record, shownStationM, named],
   );
   const limit = limitIn(outing, unit);
   const middle = state.question ? (
@@ -132,6 +154,8 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
       onSkip={() => dispatch({ type: 'over_range', spot, path: { ...path, step: path.step + 1 } })}
       onLeave={() => dispatch({ type: 'kept' })}
     />
+  ) : placing ? (
+    <PlacePanel content={content} record={record} spot={spot} onClose={() => setPlacing(false)} />
   ) : noting ? (
     <NoteForm
       note={state.note}
@@ -146,12 +170,15 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
     <div className="keypad">
       <header className="keypad-head">
         <p>
-          {recordedWords(record)}{' '}
+          <span className="keypad-line">{recordedWords(record)}</span>{' '}
           <span className="keypad-count">
             {record.readCount}/{record.spotCount}
             <span className="unseen"> {counted(record.spotCount, 'spot')} read</span>
           </span>
         </p>
+        <button type="button" className="line-button" aria-pressed={placing} onClick={() => setPlacing(!placing)}>
+          Go to
+        </button>
         <button type="button" className="line-button" onClick={onSetUp}>
           Set up
         </button>
@@ -189,6 +216,7 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
         {last && !middle && (
           <LastReading content={content} record={record} reading={last} at={spot} onAgain={again} ladder={ladder} />
         )}
+        {last && !middle && <Photos survey={content.survey} subject={last.id} of="last reading" />}
         {!last && !middle && ladder}
         <DeviceNotes content={content} awake={awake} lasting={lasting} />
       </div>
@@ -197,7 +225,7 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
           {refused}
         </p>
       )}
-      {!path && !state.question && spot && (
+      {!path && !state.question && spot && !placing && (
         <ReadingChips
           state={state}
           rodCount={rodCount}
@@ -210,10 +238,14 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
           onNote={() => setNoting(!noting)}
         />
       )}
-      {spot && (
+      {spot && !placing && (
         <NumberPad
           typed={state.typed}
           unit={UNIT_LABEL[unit]}
+          current={twoNumbers ? state.current : null}
+          entering={state.entering}
+          canKeep={typedFigure(state.typed) !== null && (!twoNumbers || state.entering === 'value' || !!currentMa)}
+          onEnter={(entering) => dispatch({ type: 'enter', entering })}
           overRangeWords={path ? 'Still over' : 'Over range'}
           onKey={onKey}
           onOverRange={keepOverRange}

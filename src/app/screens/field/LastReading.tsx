@@ -1,4 +1,4 @@
-import type { ReactNode } from 'react';
+import { memo, type ReactNode } from 'react';
 import type { Doubt } from '../../../survey/doubt';
 import { shownAs } from '../../../survey/shown';
 import type { Reading, Wetting } from '../../../survey/survey';
@@ -27,7 +27,8 @@ export interface LastReadingProps {
 }
 
 /** The reading that was kept last: whether it is saved, what it says, what is doubtful, and what to try about it. */
-export function LastReading({ content, record, reading, at, ladder, onAgain }: LastReadingProps) {
+export const LastReading = memo(function LastReading(props: LastReadingProps) {
+  const { content, record, reading, at, ladder, onAgain } = props;
   const parts = useApp();
   const theme = useTheme(useAppState((state) => state.theme));
   const canUndo = useAppState(({ history }) => history.undo.at(-1)?.label === 'Add a reading');
@@ -94,7 +95,7 @@ export function LastReading({ content, record, reading, at, ladder, onAgain }: L
       )}
     </section>
   );
-}
+});
 
 /** "spacing 2 m: ", with the station where it is another one. */
 function placeWords(spot: Spot, at: Spot | null): string {

@@ -3,20 +3,43 @@ import { KEYPAD_KEYS, type KeypadKey } from '../../field/keypad-state';
 export interface NumberPadProps {
   readonly typed: string;
   readonly unit: string;
+  /** Milliamperes that go with it, where the meter shows millivolts; else null. */
+  readonly current: string | null;
+  readonly entering: 'value' | 'current';
+  readonly canKeep: boolean;
   /** What the wide key at the side says. */
   readonly overRangeWords: string;
   readonly onKey: (key: KeypadKey) => void;
   readonly onOverRange: () => void;
   readonly onKeep: () => void;
+  readonly onEnter: (entering: 'value' | 'current') => void;
 }
 
 /** Digits for a thumb: what was typed above, and two keys at the side that end a reading. */
-export function NumberPad({ typed, unit, overRangeWords, onKey, onOverRange, onKeep }: NumberPadProps) {
+export function NumberPad(props: NumberPadProps) {
+  const { typed, unit, current, entering, canKeep, overRangeWords, onKey, onOverRange, onKeep, onEnter } = props;
+  const currentNext = current !== null && entering === 'value';
   return (
     <div className="number-pad">
-      <output className="typed" aria-label="The meter shows">
-        <span className="typed-digits">{typed === '' ? '–' : typed}</span> <span className="typed-unit">{unit}</span>
-      </output>
+      <div className="typed">
+        <button type="button" className="sign-key" aria-label="Plus or minus" onClick={() => onKey('sign')}>
+          ±
+        </button>
+        <output aria-label="The meter shows" data-entering={entering === 'value' || undefined}>
+          <span className="typed-digits">{shown(typed)}</span> <span className="typed-unit">{unit}</span>
+        </output>
+        {current !== null && (
+          <button
+            type="button"
+            className="typed-current"
+            aria-label={`Current: ${current === '' ? 'not typed' : current} mA`}
+            aria-pressed={entering === 'current'}
+            onClick={() => onEnter(entering === 'current' ? 'value' : 'current')}
+          >
+            <span className="typed-digits">{shown(current)}</span> <span className="typed-unit">mA</span>
+          </button>
+        )}
+      </div>
       <div className="digits">
         {KEYPAD_KEYS.map((key) => (
           <button
@@ -34,13 +57,16 @@ export function NumberPad({ typed, unit, overRangeWords, onKey, onOverRange, onK
         <button type="button" className="over-key" onClick={onOverRange}>
           {overRangeWords}
         </button>
-        <button type="button" className="keep-key" disabled={typed === ''} onClick={onKeep}>
-          Keep
+        <button type="button" className="keep-key" disabled={!canKeep} onClick={onKeep}>
+          {currentNext ? 'then mA' : 'Keep'}
         </button>
       </div>
     </div>
   );
 }
+
+/** With a minus that is as wide as the digits. */
+const shown = (typed: string): string => (typed === '' ? '–' : typed.replace('-', '−'));
 
 function RubOut() {
   return (

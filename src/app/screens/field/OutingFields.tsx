@@ -1,9 +1,9 @@
 import type { Outing } from '../../../survey/survey';
-import { READING_UNITS, UNIT_LABEL } from '../../../survey/units';
+import { READING_UNITS, type ReadingUnit, UNIT_LABEL } from '../../../survey/units';
 import { outingBegin } from '../../field/setup';
 
-/** Millivolts need their current beside them, which is a matter for the table. */
-const UNITS = READING_UNITS.filter((unit) => unit !== 'mV');
+/** Millivolts need their current beside them. */
+const unitWords = (unit: ReadingUnit): string => (unit === 'mV' ? 'mV and mA' : UNIT_LABEL[unit]);
 
 /** The meter, the rods and the water of a day. */
 export function OutingFields({ outing }: { outing: Outing | null }) {
@@ -20,10 +20,10 @@ export function OutingFields({ outing }: { outing: Outing | null }) {
       {text('people', 'People', outing?.people.join(', ') ?? '', 'text')}
       <fieldset className="field-choices">
         <legend>The meter shows</legend>
-        {UNITS.map((unit) => (
+        {READING_UNITS.map((unit) => (
           <label key={unit} className="chip">
             <input type="radio" name="unit" value={unit} defaultChecked={outing?.unit === unit} />
-            <span>{UNIT_LABEL[unit]}</span>
+            <span>{unitWords(unit)}</span>
           </label>
         ))}
       </fieldset>

@@ -4,6 +4,7 @@ import { useApp } from '../../app-context';
 import { fileStem } from '../../file-stem';
 import { saveFile } from '../../save-file';
 import type { Content } from '../../state/app-state';
+import { ShareCopy } from './ShareCopy';
 
 /** The whole survey as a file, from where one stands: the one copy that no browser can delete. */
 export function SaveCopy({ content }: { content: Content }) {
@@ -26,6 +27,7 @@ export function SaveCopy({ content }: { content: Content }) {
       <button type="button" className="line-button" onClick={() => void save()}>
         Save a copy to a file
       </button>{' '}
+      <ShareCopy content={content} />
       <span role="status">{said}</span>
     </p>
   );

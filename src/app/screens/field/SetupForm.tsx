@@ -3,8 +3,9 @@ import type { Hookup } from '../../../survey/hookup';
 import type { LineId } from '../../../survey/ids';
 import { done } from '../../../survey/outcome';
 import { useApp } from '../../app-context';
-import { edit } from '../../edit';
+import { edit, mayWrite } from '../../edit';
 import type { FieldPlan } from '../../field/field-plan';
+import { placeText, type RemoteEntry, remoteRolesOf, remotesSaid } from '../../field/remotes-said';
 import { type SaidInForm, saidInForm } from '../../field/setup';
 import { suggestedSpacings, suggestedStations } from '../../field/suggestions';
 import type { Content } from '../../state/app-state';
@@ -12,6 +13,7 @@ import { Cautions } from '../Cautions';
 import { HookupChoice } from './HookupChoice';
 import { OutingFields } from './OutingFields';
 import { PageVersion } from './PageVersion';
+import { RemoteFields } from './RemoteFields';
 import { RoundFields } from './RoundFields';
 
 export interface SetupFormProps {
@@ -37,16 +39,27 @@ export function SetupForm({ content, before, onBegin, onTable }: SetupFormProps)
     () => lines.find(({ id }) => id === before?.line)?.id ?? lines[0]?.id,
   );
   const [refused, setRefused] = useState<string | null>(null);
+  const [typedRemotes, setTypedRemotes] = useState<readonly RemoteEntry[]>([]);
+  const remoteEntries = remoteRolesOf(hookup).map((role): RemoteEntry => {
+    const position = outing?.remotes.find((remote) => remote.role === role)?.position ?? null;
+    const typed = typedRemotes.find((entry) => entry.role === role);
+    return typed ?? { role, text: position ? placeText(position) : '', position };
+  });
+  const corner = content.findings.lines[0]?.track[0];
+  const hints = { near: corner ? { lon: corner.lon, lat: corner.lat } : null, grids: survey.site.local_grids };
 
   const chooseOuting = (id: string) => {
     setOutingId(id);
+    setTypedRemotes([]);
     setHookup(outings.find((other) => other.id === id)?.hookup ?? null);
   };
   const begin = (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
     const fields = new FormData(event.currentTarget);
     const text = (name: string) => String(fields.get(name) ?? '');
-    const said = saidInForm(text, { outing, hookup, line: lineId ?? null });
+    const remotes = remotesSaid(remoteEntries, outing?.remotes ?? [], hints);
+    if (!remotes.ok) return setRefused(remotes.sentence);
+    const said = saidInForm(text, { outing, hookup, line: lineId ?? null, remotes: remotes.value });
     if (!said.ok) return setRefused(said.sentence);
     const plan = keepOuting(said.value);
     if (plan) onBegin(plan);
@@ -54,6 +67,11 @@ export function SetupForm({ content, before, onBegin, onTable }: SetupFormProps)
   /** The outing is in the record before its first reading; the plan is only this device's. */
   const keepOuting = ({ changeFor, planFor }: SaidInForm): FieldPlan | null => {
     let plan: FieldPlan | null = null;
+    const may = mayWrite(parts);
+    if (!may.ok) {
+      setRefused(may.sentence);
+      return null;
+    }
     void edit(parts, (open, author) => {
       const change = changeFor(open, crypto.randomUUID(), author);
       if (!change.ok) {
@@ -97,6 +115,11 @@ export function SetupForm({ content, before, onBegin, onTable }: SetupFormProps)
           </select>
         </label>
         <HookupChoice key={`hookup ${outingId}`} hookup={hookup} onHookup={setHookup} />
+        <RemoteFields
+          entries={remoteEntries}
+          hints={hints}
+          onEntry={(entry) => setTypedRemotes((before) => [...before.filter(({ role }) => role !== entry.role), entry])}
+        />
         <OutingFields key={outingId} outing={outing} />
       </section>
       <section>

@@ -68,7 +68,7 @@ export function SpotHead({ record, spot, repeat, meterSpacingM, saidElsewhere, o
             {meterSpacingM !== null && ' (not the true spacing)'}
           </span>
         ) : (
-          <span>Ohms: no spacing to set</span>
+          <span>{unit === 'mV' ? 'mV and mA' : 'Ohms'}: no spacing to set</span>
         )}
         <span>rods {rods.map((rod) => Number(rod.toFixed(3))).join(', ')} m</span>
         {repeat > 0 && <strong className="spot-repeat">repeat {repeat}</strong>}

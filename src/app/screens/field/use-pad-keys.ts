@@ -11,7 +11,7 @@ export function usePadKeys(onKey: (key: KeypadKey) => void, onEnter: () => void)
     const heard = (event: KeyboardEvent): void => {
       if (event.ctrlKey || event.metaKey || event.altKey || isControl(event.target)) return;
       const key = event.key === 'Backspace' ? 'rub_out' : event.key === ',' ? '.' : event.key;
-      const pad = KEYPAD_KEYS.find((each) => each === key);
+      const pad = event.key === '-' ? 'sign' : KEYPAD_KEYS.find((each) => each === key);
       if (pad) now.current.onKey(pad);
       // Enter on a button is that button's own.
       else if (event.key === 'Enter' && !(event.target instanceof HTMLButtonElement)) now.current.onEnter();

@@ -1,12 +1,10 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
+import { gpsFailureWords, NO_FIX_IN_TIME, NOT_FOR_THIS_PAGE } from '../../field/position/gps-words';
 import { averagedPlace, type DeviceFix, freshFixes } from '../../state/gps-average';
 
 const AVERAGING_S = 30;
 /** The least that is tried before a device is believed to find nothing. */
 const PATIENCE_S = 20;
-
-/** The code of a time-out in the W3C's interface. */
-const NO_FIX_IN_TIME = 3;
 
 export interface Averaging {
   readonly fixes: readonly DeviceFix[];
@@ -30,16 +28,6 @@ function averagingSeconds(): number {
   const said = new URLSearchParams(location.search);
   const seconds = said.has('inspect') ? Number(said.get('averaging')) : 0;
   return seconds > 0 ? seconds : AVERAGING_S;
-}
-
-function failureWords({ code }: { readonly code: number }): string {
-  if (code === 1) {
-    return 'This page may not ask where the device is. Allow it in the browser (the sign beside the address) and in the device’s own settings, or type coordinates.';
-  }
-  if (code === 2) {
-    return 'The device finds no position. Is location switched on? Go from under trees and walls, hold it flat, and try again.';
-  }
-  return 'No position came in time. Go where you see more of the sky and try again.';
 }
 
 /** Averages the device's fixes for a while, counting from the tap. Older ones are where the device was before. */
@@ -67,7 +55,7 @@ export function useGps(onPlaced: (placed: Placed) => void): Gps {
     const place = averagedPlace(fixes.current);
     stop();
     if (place) placed.current(place);
-    else setFailure(failureWords(lastError.current ?? { code: NO_FIX_IN_TIME }));
+    else setFailure(gpsFailureWords(lastError.current ?? { code: NO_FIX_IN_TIME }));
   }, [stop]);
 
   const start = useCallback(() => {
@@ -76,9 +64,7 @@ export function useGps(onPlaced: (placed: Placed) => void): Gps {
     fixes.current = [];
     lastError.current = null;
     if (!('geolocation' in navigator) || !isSecureContext) {
-      setFailure(
-        'A browser gives its position only to a page with https or on this very device. Open the page so, or type coordinates.',
-      );
+      setFailure(NOT_FOR_THIS_PAGE);
       return;
     }
     const tapMs = Date.now();
@@ -108,7 +94,7 @@ export function useGps(onPlaced: (placed: Placed) => void): Gps {
         // Without a position now the next one may come; without a permission none will.
         if (error.code !== error.PERMISSION_DENIED) return;
         stop();
-        setFailure(failureWords(error));
+        setFailure(gpsFailureWords(error));
       },
       { enableHighAccuracy: true, maximumAge: 0, timeout: 15_000 },
     );

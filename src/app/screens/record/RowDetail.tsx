@@ -2,6 +2,7 @@ import { forwardRef } from 'react';
 import { shownAs } from '../../../survey/shown';
 import { metres } from '../../../survey/wording';
 import { useApp } from '../../app-context';
+import { Photos } from '../../photos/Photos';
 import type { Content } from '../../state/app-state';
 import { doubtsOfReading } from '../../state/doubts-of';
 import type { RecordRow } from '../../state/record-rows';
@@ -82,6 +83,7 @@ export const RowDetail = forwardRef<HTMLElement, RowDetailProps>(function RowDet
           </button>
         )}
       </div>
+      <Photos key={`photos ${reading.id}`} survey={content.survey} subject={reading.id} of="reading" />
       <CardDoubts doubts={doubts} />
     </section>
   );

@@ -1,15 +1,20 @@
+import { lazy, Suspense } from 'react';
 import { zoneWords } from '../../../evidence/zone-words';
 import type { NextReading, ZoneFinding } from '../../../findings';
 import { ratioText } from '../../../survey/wording';
 import { useAppState } from '../../app-context';
+import { nextTarget, zoneTarget } from '../../field/position/targets';
 import type { Content } from '../../state/app-state';
 import { indexOf } from '../../state/index-of';
 import { strongestFirst } from '../../state/strongest';
 import { useTheme } from '../../theme';
 import { CardFrame } from '../CardFrame';
+import { GoToButton } from '../field/GoToButton';
 import { ReadingButton } from '../ReadingButton';
 import { crossingWords } from './crossing-words';
 import { ZoneSwatch } from './ZoneSwatch';
+
+const SendZone = lazy(async () => ({ default: (await import('../karst/SendZone')).SendZone }));
 
 export interface ZoneCardProps {
   readonly content: Content;
@@ -28,6 +33,7 @@ export function ZoneCard({ content, zone, onSelect, onClose }: ZoneCardProps) {
   const where = crossingWords(zone, content.findings.lines);
   const keys = new Set(zone.midpoints);
   const readings = strongestFirst(indexOf(content).entries.filter(({ finding }) => keys.has(finding.key)));
+  const target = zoneTarget(content.findings, zone.key);
   const proposed = content.findings.nextReadings
     .map((reading, i) => ({ reading, rank: i + 1 }))
     .filter(({ reading }) => reading.zone === zone.key);
@@ -48,7 +54,11 @@ export function ZoneCard({ content, zone, onSelect, onClose }: ZoneCardProps) {
         onClose={onClose}
         after={
           <>
-            <NextReadings proposed={proposed} />
+            {target && <GoToButton target={target} words="Go to this zone" />}
+            <Suspense fallback={null}>
+              <SendZone survey={content.survey} zone={zone} />
+            </Suspense>
+            <NextReadings proposed={proposed} content={content} />
             <h3>Its strongest readings</h3>
             <ul className="row-list">
               {readings.slice(0, FIRST).map((entry) => (
@@ -76,7 +86,13 @@ export function ZoneCard({ content, zone, onSelect, onClose }: ZoneCardProps) {
 const expected = (ratio: number | null): string => (ratio === null ? 'any' : `×${ratioText(ratio)}`);
 
 /** The stakes on the map, with what each explanation lets expect there. */
-function NextReadings({ proposed }: { proposed: readonly { reading: NextReading; rank: number }[] }) {
+function NextReadings({
+  proposed,
+  content,
+}: {
+  proposed: readonly { reading: NextReading; rank: number }[];
+  content: Content;
+}) {
   if (proposed.length === 0) return null;
   return (
     <>
@@ -90,6 +106,7 @@ function NextReadings({ proposed }: { proposed: readonly { reading: NextReading;
               If a void {expected(reading.expected.void)}; if contact {expected(reading.expected.contact)}; if uneven
               soil {expected(reading.expected.uneven_soil)}
             </span>
+            <GoToButton target={nextTarget(content.findings, reading)} />
           </li>
         ))}
       </ol>

@@ -1,0 +1,110 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import initSqlJs, { type SqlJsStatic } from 'sql.js';
+import { appraise } from '../appraise';
+import { AUDIENCE_WORDS, AUDIENCES } from '../discretion/audience';
+import { createVoidTable } from '../ground/void-table';
+import { packed } from '../handover/pack';
+import { withheldSentences } from '../handover/withheld-words';
+import { searchSurvey } from '../studies/search-survey';
+import { noteAsWritten } from '../survey/note';
+import { counted } from '../survey/wording';
+import { discloseFor } from './disclose-for';
+import { faultOf, printable } from './faults';
+import { oneOf, onePath, parsed } from './options';
+import { progress } from './progress';
+import { readSurvey } from './read-survey';
+import { settingsFor } from './settings-for';
+import { writeOneFile } from './share-file';
+
+export const SHARE_HELP = `hollowline share SURVEY --audience surveyor|keeper|planner|public --out PACK.zip [--settle FILE]
+                 [--contact TEXT] [--licence TEXT] [--title TEXT] [--made-at ISO] [--search]
+                 [--columns MAP.json] [--json]
+
+  Hands over: one zip with a page that opens by itself, a report to print, layers as GeoJSON and GeoPackage, a dictionary
+  of every property, metadata, digests and a README. For surveyor and keeper also KML, GPX, tables, styles and the survey.
+  --audience WHO      surveyor: everything, exact. keeper: everything but what a class withholds. planner: evidence without
+                      names, notes and times of day. public: the same, with protected places hidden as their classes say
+  --out PACK.zip      the zip to write
+  --settle FILE       what was decided about each thing that could give a protected place away:
+                      [{"leak": "ID", "decision": "withhold" | "accept", "why": "…"}]. Nothing is written while one is open
+  --contact TEXT      whom to ask
+  --licence TEXT      under which terms it may be used: yours
+  --title TEXT        instead of the name of the site
+  --made-at ISO       when it is made; today unless said. The same input and time give the same bytes
+  --search            searches every line for a void first, as map does. Slow
+  --columns MAP.json  what the columns of foreign tables mean
+  --json              one JSON document instead of text
+
+  Example: hollowline share demo-data --audience planner --out pack.zip --contact "Office of Works"`;
+
+/** `hollowline share`: writes a pack; exit 0. Leaks that nobody settled are bad input, and nothing is written. */
+export async function share(args: readonly string[], print: (text: string) => void): Promise<number> {
+  const { values, positionals } = parsed(args, {
+    audience: { type: 'string' },
+    out: { type: 'string' },
+    settle: { type: 'string' },
+    contact: { type: 'string' },
+    licence: { type: 'string' },
+    title: { type: 'string' },
+    'made-at': { type: 'string' },
+    search: { type: 'boolean' },
+    columns: { type: 'string' },
+    json: { type: 'boolean' },
+  });
+  const path = onePath(positionals, 'survey');
+  if (!values.out) throw faultOf('arguments', '--out', '', 'a zip to write, such as pack.zip');
+  // For whom it is has no default: the wrong guess cannot be taken back.
+  if (!values.audience) throw faultOf('arguments', '--audience', '', `one of ${AUDIENCES.join(', ')}`);
+  const audience = oneOf(values.audience, AUDIENCES, '--audience', 'public');
+  const { survey, notes, inputs } = readSurvey(path, values.columns);
+  const settings = settingsFor(survey);
+  const unsearched = appraise(survey, settings);
+  const searched = values.search ? searchSurvey(survey, unsearched, createVoidTable, progress('search')) : null;
+  const findings = searched ? appraise(survey, settings, undefined, { searches: searched.results }) : unsearched;
+  const { disclosed, remember } = discloseFor(survey, findings, audience, values.settle);
+  const madeAt = values['made-at'] ?? new Date().toISOString().slice(0, 10);
+  const terms = {
+    madeAt,
+    contact: values.contact ?? null,
+    licence: values.licence ?? null,
+    title: values.title ?? null,
+  };
+  const pack = await packed(disclosed, terms, { sql: await loadSql(), tick: progress('share') });
+  if (!pack.ok) throw faultOf('share', pack.code, path, pack.sentence);
+  const { zip, files } = pack.value;
+  writeOneFile(values.out, zip, inputs);
+
+  const document = {
+    written: values.out,
+    bytes: zip.length,
+    audience,
+    made_at: madeAt,
+    files: files.map(({ name, bytes }) => ({ name, bytes })),
+    withheld: disclosed.withheld,
+    // To be kept with the survey, so that the next share does not tell more together with this one.
+    remember: remember(madeAt),
+    notes: notes.map(noteAsWritten),
+  };
+  if (values.json) print(JSON.stringify(document, null, 2));
+  else {
+    const lines = [
+      `${counted(files.length, 'file')} for ${AUDIENCE_WORDS[audience]}`,
+      ...withheldSentences(disclosed).map((sentence) => `  ${sentence}`),
+      ...(values.contact ? [] : ['No --contact: nobody is named to ask.']),
+      ...(values.licence ? [] : ['No --licence: whoever gets it has to ask before using it.']),
+      `${values.out} written. Check it as its reader would: open page.html.`,
+    ];
+    print(lines.map(printable).join('\n'));
+  }
+  return 0;
+}
+
+/** SQLite from the package, with its WebAssembly read from beside it. */
+function loadSql(): Promise<SqlJsStatic> {
+  const wasm = createRequire(import.meta.url).resolve('sql.js/dist/sql-wasm.wasm');
+  const bytes = readFileSync(wasm);
+  return initSqlJs({
+    wasmBinary: bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer,
+  });
+}

@@ -1,0 +1,41 @@
+import { appraise } from '../../src/appraise';
+import { disclose } from '../../src/discretion/disclose';
+import { geojsonPieces, geojsonText } from '../../src/exchange/write/geojson';
+import type { LayerFeature } from '../../src/exchange/write/layer-collection';
+import { buildLayers } from '../../src/exchange/write/layers';
+import { bigSurvey } from './appraise.bench';
+
+export interface GeojsonOutBench {
+  readonly segments: number;
+  /** Bytes a second over those of plain `JSON.stringify` of the same features; as one text, and in pieces. */
+  readonly rate: number;
+  readonly rateInPieces: number;
+}
+
+/** Processor time of the best of some rounds: the machine may be busy with other things. */
+function leastCpu(rounds: number, work: () => unknown): number {
+  let least = Infinity;
+  for (let round = 0; round < rounds; round += 1) {
+    const start = process.cpuUsage();
+    work();
+    const { user, system } = process.cpuUsage(start);
+    least = Math.min(least, user + system);
+  }
+  return least;
+}
+
+/** Segments as GeoJSON text beside `JSON.stringify` of the same features, turn by turn in one run. */
+export function benchGeojsonOut(lineCount = 200, rounds = 5): GeojsonOutBench {
+  const survey = bigSurvey(lineCount);
+  const { segments } = buildLayers(disclose(survey, appraise(survey), 'surveyor'), { drape: 'midpoint' });
+  const features = segments.features as LayerFeature[];
+  const plainMs = leastCpu(rounds, () => JSON.stringify(segments));
+  const textMs = leastCpu(rounds, () => geojsonText(segments));
+  const piecesMs = leastCpu(rounds, () => geojsonPieces(features));
+  const share = geojsonText(segments).length / JSON.stringify(segments).length;
+  return {
+    segments: features.length,
+    rate: (share * plainMs) / textMs,
+    rateInPieces: (share * plainMs) / piecesMs,
+  };
+}

@@ -1,0 +1,248 @@
+import { readFile } from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import { resolve } from 'node:path';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Served } from '../../src/cli/serve';
+import { startBrowser, type WatchedPage } from './browser';
+import { type BuiltApp, buildApp, serveBuilt } from './built-app';
+import { DESK, mapAtRest, openedPage, PHONE } from './open-page';
+
+let app: BuiltApp;
+let browser: Browser;
+let served: Served;
+let watched: WatchedPage | null = null;
+
+beforeAll(async () => {
+  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
+  served = await serveBuilt(app);
+});
+
+afterEach(async () => {
+  const complaints = watched?.complaints ?? [];
+  await watched?.close();
+  watched = null;
+  expect(complaints).toEqual([]);
+});
+
+afterAll(async () => {
+  await browser?.close();
+  await served?.close();
+  await app?.remove();
+});
+
+const PATIENCE_MS = 15_000;
+
+/**
+ * A keeper's table, made for these tests: its own headers, degrees as text, one place given twice that disagrees, one
+ * minute that cannot be, one entrance twice 3 m apart, and directions of long axes.
+ */
+const TABLE = [
+  'Ref;Kind;Called;LatText;LonText;Y deg;X deg;Trend',
+  'K1;solution sinkhole;Upper hollow;47°30\'00.0"N;12°30\'00.0"E;47.5;12.5;40',
+  'K2;cave entrance;Beech cave;47°30\'36.0"N;12°30\'36.0"E;47.51;12.51;',
+  'K3;cave entrance;Beech Cave;;;47.510027;12.51;',
+  'K4;spring;Cold spring;47°36\'00.0"N;12°30\'00.0"E;47.52;12.5;',
+  'K5;shaft;Deep shaft;47°75\'00.0"N;12°30\'00.0"E;;;',
+  ...Array.from(
+    { length: 12 },
+    (_, i) => `S${i};mystery place;;;;${47.5 + i * 0.001};${12.5 + (i % 3) * 0.002};${35 + i}`,
+  ),
+].join('\n');
+
+const button = (page: Page, name: string | RegExp) => page.getByRole('button', { name });
+const part = (page: Page, name: string) =>
+  page.locator('.karst-part').filter({ has: page.locator('summary', { hasText: name }) });
+const openPart = async (page: Page, name: string) => {
+  await part(page, name).locator('summary').first().click();
+  return part(page, name);
+};
+const bring = (page: Page, name: string, content: Buffer | string) =>
+  page.getByLabel('A file of karst features').setInputFiles({
+    name,
+    mimeType: 'application/octet-stream',
+    buffer: Buffer.from(content),
+  });
+const featuresOf = (page: Page) =>
+  page.evaluate(() => {
+    const phase = window.hollowline?.store.get().phase;
+    if (phase?.kind !== 'ready') return [];
+    return phase.content.survey.features.map(({ id, type, name, retired, status, confidentiality }) => ({
+      id,
+      type,
+      name,
+      retired,
+      status,
+      confidentiality,
+    }));
+  });
+
+async function opened(options: BrowserContextOptions): Promise<Page> {
+  watched = await openedPage(browser, served, options);
+  const { page } = watched;
+  page.setDefaultTimeout(PATIENCE_MS);
+  await button(page, 'Karst').click();
+  await button(page, 'Bring in features').waitFor();
+  return page;
+}
+
+/** Features of a source that are in the map. */
+const held = (page: Page, source: string) =>
+  page.evaluate(async (id) => {
+    const map = window.hollowline?.map as unknown as {
+      getSource(id: string): { getData(): Promise<GeoJSON.FeatureCollection> };
+    };
+    return (await map.getSource(id).getData()).features.length;
+  }, source);
+
+async function axe(page: Page): Promise<void> {
+  await page.evaluate(await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));
+  for (const theme of ['light', 'dark', 'sunlight'] as const) {
+    await page.evaluate((look) => {
+      const store = window.hollowline?.store as unknown as { dispatch(action: unknown): void };
+      store.dispatch({ type: 'theme', theme: look });
+    }, theme);
+    const found = await page.evaluate(async () => {
+      const { axe } = window as unknown as {
+        axe: { run(where: string): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+      };
+      const { violations } = await axe.run('.margin');
+      return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
+    });
+    expect([theme, found]).toEqual([theme, []]);
+  }
+}
+
+describe('the karst margin', { timeout: 4 * PATIENCE_MS }, () => {
+  it.each([
+    ['at a desk', DESK],
+    ['on a phone', PHONE],
+  ] as const)(
+    'brings in a table, joins a duplicate, measures, sets back and hides an entrance (%s)',
+    async (_, options) => {
+      const page = await opened(options);
+      await bring(page, 'keeper.csv', TABLE);
+      await page.getByRole('heading', { name: 'What keeper.csv holds' }).waitFor();
+      await page.getByText('17 rows').waitFor();
+
+      // Its own headers are said by hand; the preview follows.
+      for (const [header, meaning] of [
+        ['Ref', 'external_id'],
+        ['Called', 'name'],
+        ['LatText', 'lat_text'],
+        ['LonText', 'lon_text'],
+        ['Y deg', 'lat'],
+        ['X deg', 'lon'],
+      ] as const) {
+        await page.getByRole('combobox', { name: `Meaning of ${header}` }).selectOption(meaning);
+      }
+      await page.getByRole('combobox', { name: 'Type of mystery place' }).selectOption('swallow_hole');
+      const faults = page.locator('.karst-faults summary');
+      await page.getByText('Positions given twice that disagree: 1, kept').waitFor();
+      await expect.poll(() => faults.allTextContents()).toContain('Coordinates that cannot be: 1, left out');
+      await axe(page);
+      await button(page, 'Take in 16 features').click();
+      await page.getByText('16 features in the inventory.').waitFor();
+      await mapAtRest(page);
+      await expect.poll(() => held(page, 'feature_points')).toBe(16);
+
+      // The same file again brings nothing, and is read as it was read before.
+      await bring(page, 'keeper.csv', TABLE);
+      await button(page, 'Nothing new to take in').waitFor();
+      expect(await page.getByRole('combobox', { name: 'Meaning of Ref' }).inputValue()).toBe('external_id');
+      await button(page, 'Leave it').click();
+
+      // Beech cave was entered twice, 0.000027° of latitude (3.0 m) apart.
+      const match = await openPart(page, 'Likely duplicates');
+      await button(page, 'Look for duplicates').click();
+      const pair = match.getByRole('listitem').filter({ hasText: 'Beech' });
+      expect(await pair.first().textContent()).toMatch(/^(3|3\.0\d|2\.9\d) m apart; likely/);
+      await pair.first().getByRole('button', { name: 'Both are the first' }).click();
+      await expect.poll(async () => (await featuresOf(page)).filter(({ retired }) => retired).length).toBe(1);
+      await button(page, /^Undo/).click();
+      await expect.poll(async () => (await featuresOf(page)).filter(({ retired }) => retired).length).toBe(0);
+
+      const measure = await openPart(page, 'Neighbours and long axes');
+      await button(page, 'Measure').click();
+      await measure.getByText('edge corrected (Donnelly 1978)').waitFor();
+      expect(await measure.textContent()).toMatch(/13 features with a long axis; mean axis 40° from true north/);
+      expect(await measure.getByRole('group', { name: 'Directions of long axes' }).count()).toBe(1);
+
+      const density = await openPart(page, 'Density');
+      await density.getByRole('textbox', { name: 'Side of a square, m' }).fill('500');
+      await button(page, 'Draw the density').click();
+      await density.getByText('at most in one').waitFor();
+      await expect.poll(() => held(page, 'density')).toBeGreaterThan(1);
+
+      const setbacks = await openPart(page, 'Setbacks');
+      await setbacks.getByRole('combobox', { name: 'For' }).selectOption('cave_entrance');
+      await setbacks.getByRole('button', { name: 'Set this rule' }).click();
+      await setbacks.getByText('Say the distance in metres.').waitFor();
+      await setbacks.getByRole('textbox', { name: 'Distance, m' }).fill('50');
+      await setbacks.getByRole('button', { name: 'Set this rule' }).click();
+      await button(page, 'Draw the setbacks').click();
+      await setbacks.getByText('1 area round 2 features; 14 have no rule.').waitFor();
+      await expect.poll(() => held(page, 'setbacks')).toBe(1);
+
+      // A class of one's own, and an entrance under it.
+      const classes = await openPart(page, 'What each class may show');
+      await button(page, 'Add a class').click();
+      await classes.getByRole('textbox', { name: 'Name of the class' }).fill('bats');
+      await classes.getByRole('combobox', { name: 'A planner sees it' }).selectOption('generalised');
+      await classes.getByRole('textbox', { name: 'Side of the squares, m' }).fill('1000');
+      await classes.getByRole('textbox', { name: /^Radius within/ }).fill('100');
+      await button(page, 'Keep this class').click();
+      await classes.getByText('planner by squares of 1000 m').waitFor();
+      await axe(page);
+      await page.getByRole('searchbox').fill('beech');
+      await button(page, /Beech cave/)
+        .first()
+        .click();
+      await page.getByRole('heading', { name: 'Beech cave' }).waitFor();
+      await button(page, 'Change what is said').click();
+      await page.getByRole('combobox', { name: 'Confidentiality class' }).selectOption('bats');
+      await button(page, 'Keep this').click();
+      await expect
+        .poll(async () => (await featuresOf(page)).filter(({ confidentiality }) => confidentiality === 'bats').length)
+        .toBe(1);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(options.viewport?.width);
+      // The bar has room for every margin and what stands behind them.
+      expect(await page.locator('.bar').evaluate((bar) => bar.scrollWidth - bar.clientWidth)).toBe(0);
+      await axe(page);
+
+      // Taken out with a reason, and back again.
+      await button(page, 'Take it out').click();
+      await page.getByRole('textbox', { name: 'Why it is taken out' }).fill('entered by mistake');
+      await page.keyboard.press('Enter');
+      await button(page, 'Take it in again').click();
+      await expect.poll(async () => (await featuresOf(page)).some(({ retired }) => retired)).toBe(false);
+      await button(page, 'Back').click();
+    },
+  );
+
+  it('takes a zone in as an anomaly that nobody verified, and opens it from the zone', async () => {
+    const page = await opened(DESK);
+    const zones = await openPart(page, 'Zones of this survey');
+    await zones.getByRole('button', { name: 'Send it to the karst inventory' }).first().click();
+    await zones.getByRole('button', { name: 'Open it in the inventory' }).click();
+    await page.locator('.verdict').getByText('Geophysical anomaly, unverified; reported, nobody checked it').waitFor();
+    expect(await featuresOf(page)).toMatchObject([{ type: 'geophysical_anomaly', name: 'Zone 1', status: 'reported' }]);
+    await mapAtRest(page);
+    await expect.poll(() => held(page, 'feature_areas')).toBe(1);
+    await button(page, 'Open Zone 1').click();
+    await button(page, 'Send it again with what is known now').waitFor();
+  });
+
+  it('names what is wrong with a real file, by kind and row', async () => {
+    const page = await opened(DESK);
+    const file = resolve(
+      import.meta.dirname,
+      '../../../shared/real-data/ufa-sinkholes/karst_sinkholes.every2nd.geojson',
+    );
+    await bring(page, 'ufa.geojson', await readFile(file));
+    await page.locator('.karst-faults').waitFor();
+    expect(await page.locator('.karst-faults summary').allTextContents()).toContainEqual(
+      expect.stringMatching(/^Positions given twice that disagree: \d+/),
+    );
+  });
+});
