@@ -130,7 +130,15 @@ const EASE_MS = 250;
 /** How much before a source is first seen the map gets it. */
 const ZOOMS_AHEAD = 1;
 const LAID_OUT = ['ellipses', 'stakes', 'handles'] as const;
-const UNPICTURED = ['grid', 'grid_labels', 'selected_segments', 'selected_places', 'here', ...LAID_OUT, ...KARST_SOURCES] as const;
+const UNPICTURED = [
+  'grid',
+  'grid_labels',
+  'selected_segments',
+  'selected_places',
+  'here',
+  ...LAID_OUT,
+  ...KARST_SOURCES,
+] as const;
 type Unpictured = (typeof UNPICTURED)[number];
 const PICTURE_NAMES = SOURCE_NAMES.filter(
   (name): name is Exclude<SourceName, Unpictured> => !UNPICTURED.includes(name as Unpictured),

@@ -10,7 +10,7 @@ import { edit } from '../edit';
 import { offerForInspection } from '../inspection';
 import type { AppState, Content, Selection } from '../state/app-state';
 import { indexOf } from '../state/index-of';
-import { karstMarks } from '../state/karst-state';
+import { karstMarks } from '../state/karst-marks';
 import { laidOut, NOTHING_LAID_OUT } from '../state/laid-out';
 import { layoutMarks } from '../state/layout-marks';
 import { selectedPlace, selectedPlaces } from '../state/selected-places';

@@ -2,7 +2,13 @@ import { useApp, useAppState } from '../app-context';
 import { MARGINS, type Margin } from '../state/app-state';
 import { ImportButton } from './import/ImportButton';
 
-const NAME: Record<Margin, string> = { lay_out: 'Lay out', record: 'Record', read: 'Read', karst: 'Karst', hand_over: 'Hand over' };
+const NAME: Record<Margin, string> = {
+  lay_out: 'Lay out',
+  record: 'Record',
+  read: 'Read',
+  karst: 'Karst',
+  hand_over: 'Hand over',
+};
 
 /** The slim bar that names the margins. */
 export function MarginBar() {

@@ -14,7 +14,13 @@ const KarstMargin = lazy(async () => ({ default: (await import('./karst/KarstMar
 
 const LayoutMargin = lazy(async () => ({ default: (await import('./layout/LayoutMargin')).LayoutMargin }));
 
-const NAME: Record<Margin, string> = { lay_out: 'Lay out', record: 'Record', read: 'Read', karst: 'Karst', hand_over: 'Hand over' };
+const NAME: Record<Margin, string> = {
+  lay_out: 'Lay out',
+  record: 'Record',
+  read: 'Read',
+  karst: 'Karst',
+  hand_over: 'Hand over',
+};
 
 /** What the open margin holds. On a small screen it is a sheet from below that can be pulled to full height. */
 export function MarginSheet() {
