@@ -1,13 +1,12 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { Served } from '../../src/cli/serve';
 import { DEMO_FILE, demoContent } from '../app/demo-content';
 import { readXml } from '../figures/read-xml';
-import { startBrowser, type WatchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, openedPage, PHONE } from './open-page';
+import { DESK, PHONE } from './open-page';
+import { setStage } from './stage';
 
 const HOSTILE = '<img src=x onerror="document.title=1"> & C';
 const { findings } = demoContent();
@@ -22,32 +21,10 @@ function keyOf(lineName: string, chainageM: number, spacingM: number): string {
   return found.key;
 }
 
-let app: BuiltApp;
-let browser: Browser;
-let served: Served;
-let watched: WatchedPage | null = null;
+const stage = setStage();
 
-beforeAll(async () => {
-  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
-  served = await serveBuilt(app);
-});
-
-afterEach(async () => {
-  const complaints = watched?.complaints ?? [];
-  await watched?.close();
-  watched = null;
-  expect(complaints).toEqual([]);
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
-
-async function opened(sid: string, options: BrowserContextOptions = DESK, from = served): Promise<Page> {
-  watched = await openedPage(browser, from, options);
-  const { page } = watched;
+async function opened(sid: string, options: BrowserContextOptions = DESK, from?: Served): Promise<Page> {
+  const page = await stage.open(options, from);
   await page.evaluate((key) => {
     const store = window.hollowline?.store as unknown as { dispatch(action: object): void };
     store.dispatch({ type: 'select', selection: { kind: 'midpoint', sid: key } });
@@ -169,7 +146,7 @@ describe('the figures on a card', () => {
       const text = await readFile(await file.path(), 'utf8');
       expect(readXml(text).attributes.role).toBe('img');
       expect(text).not.toContain('var(--');
-      const blank = await browser.newPage();
+      const blank = await stage.browser.newPage();
       try {
         const size = await blank.evaluate(async (svg) => {
           const image = new Image();
@@ -189,7 +166,7 @@ describe('the figures on a card', () => {
     const line = survey.lines.find(({ name }) => name === 'C');
     if (!line) throw new Error('the demo has a line C');
     line.name = HOSTILE;
-    const own = await serveBuilt(app, JSON.stringify(survey));
+    const own = await stage.serve(JSON.stringify(survey));
     try {
       const page = await opened(keyOf('C', 14, 2), DESK, own);
       expect(await page.locator('.figure-place svg').first().getAttribute('aria-label')).toContain(HOSTILE);

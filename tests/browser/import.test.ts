@@ -1,40 +1,16 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { Served } from '../../src/cli/serve';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { readColumnsMap } from '../../src/exchange/read/columns';
 import { readTables } from '../../src/exchange/read/tables';
-import { startBrowser, type WatchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, mapAtRest, openedPage, PHONE, strokesDrawn } from './open-page';
+import { DESK, mapAtRest, PHONE, strokesDrawn } from './open-page';
+import { setStage } from './stage';
 
-let app: BuiltApp;
-let served: Served;
-let browser: Browser;
-let watched: WatchedPage | null = null;
-
-beforeAll(async () => {
-  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
-  served = await serveBuilt(app);
-});
-
-afterEach(async () => {
-  const complaints = watched?.complaints ?? [];
-  await watched?.close();
-  watched = null;
-  expect(complaints).toEqual([]);
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
+const stage = setStage();
 
 async function open(options = DESK): Promise<Page> {
-  watched = await openedPage(browser, served, options);
-  return watched.page;
+  return stage.open(options);
 }
 
 /** Readings along a field, headed by somebody else; "station" is the number of a peg, not a place along the line. */

@@ -4,46 +4,22 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { Served } from '../../src/cli/serve';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { geojsonText } from '../../src/exchange/write/geojson';
 import { LAYER_NAMES, type LayerFeature, type LayerName } from '../../src/exchange/write/layer-collection';
 import { RAMP_KEYS, RAMP_STROKE, rampKey } from '../../src/map/ramp';
 import { DEMO_FILE, demoContent } from '../app/demo-content';
-import { startBrowser, type WatchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, mapAtRest, openedPage, PHONE, strokesDrawn } from './open-page';
+import { DESK, mapAtRest, PHONE, strokesDrawn } from './open-page';
 import { colourAt } from './pixel';
+import { setStage } from './stage';
 
 const { layers } = demoContent();
 
-let app: BuiltApp;
-let served: Served;
-let browser: Browser;
-let watched: WatchedPage | null = null;
-
-beforeAll(async () => {
-  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
-  served = await serveBuilt(app);
-});
-
-afterEach(async () => {
-  const complaints = watched?.complaints ?? [];
-  await watched?.close();
-  watched = null;
-  expect(complaints).toEqual([]);
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
+const stage = setStage();
 
 async function open(options = DESK): Promise<Page> {
-  watched = await openedPage(browser, served, options);
-  return watched.page;
+  return stage.open(options);
 }
 
 /** A place on the screen, a part of the way along a stroke that lies on its line. */
@@ -154,7 +130,7 @@ describe('the page', () => {
       await page.waitForTimeout(200);
       await mapAtRest(page);
       const at = await onScreen(page, stroke, 0.25);
-      expect([theme, await colourAt(browser, page, at)]).toEqual([theme, RAMP_STROKE[theme].clear_above]);
+      expect([theme, await colourAt(stage.browser, page, at)]).toEqual([theme, RAMP_STROKE[theme].clear_above]);
     }
   });
 

@@ -1,41 +1,18 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { Served } from '../../src/cli/serve';
 import { makeId } from '../../src/survey/ids';
 import type { Line, Reading } from '../../src/survey/survey';
 import { emptySurvey, madeLine, madeReading, seeded } from '../helpers/made-survey';
-import { startBrowser, type WatchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, mapAtRest, openedPage, PHONE } from './open-page';
+import { DESK, mapAtRest, PHONE } from './open-page';
+import { setStage } from './stage';
 
-let app: BuiltApp;
-let served: Served;
-let browser: Browser;
-let watched: WatchedPage | null = null;
+const stage = setStage();
 
-beforeAll(async () => {
-  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
-  served = await serveBuilt(app);
-});
-
-afterEach(async () => {
-  const complaints = watched?.complaints ?? [];
-  await watched?.close();
-  watched = null;
-  expect(complaints).toEqual([]);
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
-
-async function openRecord(options = DESK, from = served): Promise<Page> {
-  watched = await openedPage(browser, from, options);
-  const { page } = watched;
+async function openRecord(options = DESK, from?: Served): Promise<Page> {
+  const page = await stage.open(options, from);
   await page.getByRole('button', { name: 'Record', exact: true }).click();
   await page.getByRole('grid').waitFor();
   return page;
@@ -262,8 +239,8 @@ describe('the record', () => {
         });
         expect([theme, found]).toEqual([theme, []]);
       }
-      expect(watched?.complaints).toEqual([]);
-      if (options === DESK) await watched?.close();
+      expect(stage.watched?.complaints).toEqual([]);
+      if (options === DESK) await stage.watched?.close();
     }
   });
 });
@@ -310,7 +287,7 @@ function manyReadings(): string {
 
 describe('ten thousand readings', () => {
   it('scroll with a few dozen rows in the page, none of them blank, and each frame soon', async () => {
-    const many = await serveBuilt(app, manyReadings());
+    const many = await stage.serve(manyReadings());
     try {
       const page = await openRecord(DESK, many);
       expect(await page.getByRole('grid').getAttribute('aria-rowcount')).toBe('10001');

@@ -1,10 +1,8 @@
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { Served } from '../../src/cli/serve';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { demoContent } from '../app/demo-content';
-import { startBrowser, type WatchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, openedPage, PHONE } from './open-page';
+import { DESK, PHONE } from './open-page';
+import { setStage } from './stage';
 
 const { findings } = demoContent();
 
@@ -16,28 +14,7 @@ function keyOf(lineName: string, chainageM: number, spacingM: number): string {
   return found.key;
 }
 
-let app: BuiltApp;
-let browser: Browser;
-let served: Served;
-let watched: WatchedPage | null = null;
-
-beforeAll(async () => {
-  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
-  served = await serveBuilt(app);
-});
-
-afterEach(async () => {
-  const complaints = watched?.complaints ?? [];
-  await watched?.close();
-  watched = null;
-  expect(complaints).toEqual([]);
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
+const stage = setStage();
 
 async function select(page: Page, sid: string): Promise<void> {
   await page.evaluate((key) => {
@@ -48,9 +25,9 @@ async function select(page: Page, sid: string): Promise<void> {
 }
 
 async function opened(sid: string, options: BrowserContextOptions = DESK): Promise<Page> {
-  watched = await openedPage(browser, served, options);
-  await select(watched.page, sid);
-  return watched.page;
+  const page = await stage.open(options);
+  await select(page, sid);
+  return page;
 }
 
 const section = (page: Page) => page.getByRole('region', { name: 'What this ladder can say' });
@@ -94,8 +71,7 @@ describe('what a ladder can say, on the card of a reading', () => {
   });
 
   it('can be cancelled: the worker ends and the question stands as before', async () => {
-    watched = await openedPage(browser, served, DESK);
-    const { page } = watched;
+    const page = await stage.open(DESK);
     // A worker that never answers: what is tested is that a person gets away from it.
     await page.evaluate(() => {
       const ended: string[] = [];

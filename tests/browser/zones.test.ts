@@ -1,34 +1,11 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { Served } from '../../src/cli/serve';
-import { startBrowser, type WatchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, mapAtRest, openedPage, PHONE } from './open-page';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { DESK, mapAtRest, PHONE } from './open-page';
+import { setStage } from './stage';
 
-let app: BuiltApp;
-let browser: Browser;
-let served: Served;
-let watched: WatchedPage | null = null;
-
-beforeAll(async () => {
-  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
-  served = await serveBuilt(app);
-});
-
-afterEach(async () => {
-  const complaints = watched?.complaints ?? [];
-  await watched?.close();
-  watched = null;
-  expect(complaints).toEqual([]);
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
+const stage = setStage();
 
 /** A search on a busy machine. */
 const PATIENCE_MS = 120_000;
@@ -42,8 +19,7 @@ const said = (page: Page, term: string) =>
   card(page).locator('.told div').filter({ hasText: term }).locator('dd').allTextContents();
 
 async function opened(options: BrowserContextOptions): Promise<Page> {
-  watched = await openedPage(browser, served, options);
-  const { page } = watched;
+  const page = await stage.open(options);
   page.setDefaultTimeout(PATIENCE_MS);
   await zones(page).waitFor();
   await site(page).waitFor();
