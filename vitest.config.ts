@@ -2,7 +2,7 @@ import { defineConfig } from 'vitest/config';
 
 const BROWSER = 'tests/browser/**/*.test.ts';
 /** They time what a person would wait for, so nothing else runs beside them. */
-const TIMED = ['keypad', 'pace', 'record'].map((name) => `tests/browser/${name}.test.ts`);
+const TIMED = ['keypad', 'pace'].map((name) => `tests/browser/${name}.test.ts`);
 const BUILD_ONCE = 'tests/browser/build-once.ts';
 
 export default defineConfig({
