@@ -9,14 +9,14 @@ import '../../styles/zones.css';
 import '../../styles/figures.css';
 import '../../styles/record.css';
 import '../../styles/field.css';
-import { createSecondCopy } from '../store/second-copy';
-import { createSurveyStore } from '../store/survey-store';
+import { laterStore } from '../store/later-store';
 import { startFindingsClient } from '../workers/findings-client';
 import { AppContext, type AppParts } from './app-context';
 import { DEMO_RELIEF_URL, DEMO_SURVEY_URL } from './demo';
 import { PageContext } from './field/page-context';
 import { createKeptPage } from './field/page-copy';
 import { offerRemount } from './inspection';
+import { keepFocus } from './keep-focus';
 import { createKeeper } from './keeper';
 import { remembered } from './remembered';
 import { App } from './screens/App';
@@ -35,9 +35,16 @@ const store = createStore({ ...INITIAL_STATE, theme: themeChoice(remembered('the
 const client = startFindingsClient((reason) =>
   store.dispatch({ type: 'failed', sentence: `The computation broke off: ${reason}. Reload the page.` }),
 );
-const device = createSurveyStore(undefined, {
-  secondCopy: createSecondCopy(),
-  onBlocked: () => store.dispatch({ type: 'trouble', sentence: OLDER_TAB }),
+// Loaded beside the page: it brings the schemas along.
+const device = laterStore(async () => {
+  const [{ createSurveyStore }, { createSecondCopy }] = await Promise.all([
+    import('../store/survey-store'),
+    import('../store/second-copy'),
+  ]);
+  return createSurveyStore(undefined, {
+    secondCopy: createSecondCopy(),
+    onBlocked: () => store.dispatch({ type: 'trouble', sentence: OLDER_TAB }),
+  });
 });
 const channel = typeof BroadcastChannel === 'function' ? new BroadcastChannel('hollowline') : undefined;
 const keep = createKeeper(store, device, {
@@ -53,6 +60,8 @@ void start(parts, location.href, { survey: DEMO_SURVEY_URL, relief: DEMO_RELIEF_
 window.addEventListener('beforeunload', (event) => {
   if (['keeping', 'not_kept'].includes(store.get().kept)) event.preventDefault();
 });
+
+keepFocus(document);
 
 const place = document.getElementById('app');
 if (!place) throw new Error('The page has no place for the app.');

@@ -2,7 +2,6 @@ import { lazy, Suspense, useEffect, useRef } from 'react';
 import { useAppState } from '../app-context';
 import type { Margin } from '../state/app-state';
 import { FailedNote } from './FailedNote';
-import { HandOverMargin } from './HandOverMargin';
 import { ReadMargin } from './ReadMargin';
 import { useUndoKeys } from './record/use-undo-keys';
 import { TabNote } from './TabNote';
@@ -11,6 +10,8 @@ import { TabNote } from './TabNote';
 const RecordMargin = lazy(async () => ({ default: (await import('./record/RecordMargin')).RecordMargin }));
 
 const KarstMargin = lazy(async () => ({ default: (await import('./karst/KarstMargin')).KarstMargin }));
+
+const HandOverMargin = lazy(async () => ({ default: (await import('./HandOverMargin')).HandOverMargin }));
 
 const LayoutMargin = lazy(async () => ({ default: (await import('./layout/LayoutMargin')).LayoutMargin }));
 
@@ -59,7 +60,11 @@ export function MarginSheet() {
             <KarstMargin content={phase.content} />
           </Suspense>
         )}
-        {phase.kind === 'ready' && margin === 'hand_over' && <HandOverMargin content={phase.content} />}
+        {phase.kind === 'ready' && margin === 'hand_over' && (
+          <Suspense fallback={<p className="quiet">Opening…</p>}>
+            <HandOverMargin content={phase.content} />
+          </Suspense>
+        )}
       </div>
     </aside>
   );
