@@ -33,6 +33,8 @@ const EXPECTED = [/GPU stall due to ReadPixels/];
 export async function watchedPage(browser: Browser, options: BrowserContextOptions = {}): Promise<WatchedPage> {
   const context = await browser.newContext(options);
   const page = await context.newPage();
+  // Two files of tests run side by side, and drawing is done in software.
+  page.setDefaultTimeout(60_000);
   const complaints: string[] = [];
   page.on('console', (message) => {
     const text = message.text();

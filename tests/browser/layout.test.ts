@@ -55,7 +55,7 @@ async function openLayout(options: BrowserContextOptions = DESK, asked = ''): Pr
     options,
   );
   const { page } = watched;
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(45_000);
   await page.getByRole('button', { name: 'Lay out', exact: true }).click();
   await page.getByRole('button', { name: 'New line', exact: true }).waitFor();
   return page;
