@@ -1,6 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import { defineConfig, type Plugin } from 'vite';
+import { makeOnlinePage } from './src/cli/build/online-page.ts';
 import { fillServiceWorker, SERVICE_WORKER } from './src/cli/build/service-worker-files.ts';
 import { PAGE_POLICY } from './src/cli/security-headers.ts';
 
@@ -27,7 +28,14 @@ function keptOnDevice(): Plugin {
     name: 'hollowline:kept-on-device',
     apply: 'build',
     enforce: 'post',
-    writeBundle: { order: 'post', sequential: true, handler: ({ dir }) => fillServiceWorker(dir ?? here('dist')) },
+    writeBundle: {
+      order: 'post',
+      sequential: true,
+      handler: async ({ dir }) => {
+        await makeOnlinePage(dir ?? here('dist'));
+        await fillServiceWorker(dir ?? here('dist'));
+      },
+    },
   };
 }
 

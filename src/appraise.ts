@@ -17,6 +17,7 @@ import { DEFAULT_SETTINGS } from './evidence/settings';
 import { stepRatiosOf } from './evidence/step-ratio';
 import { type Stretch, stretchesOf } from './evidence/stretch';
 import { stationPlacesOf, thingsOf } from './evidence/surroundings';
+import { thingsNear } from './evidence/things-near';
 import { type SearchedVoid, zonesOf } from './evidence/zones';
 import type { FindableFinding, Findings, LineFindings, MidpointFinding, Settings, TrackVertex } from './findings';
 import { layoutOf } from './ground/layout';
@@ -118,7 +119,13 @@ export function appraise(
   // While the curves are the same, so is every ratio taken against them.
   const curves = memory ? JSON.stringify(references.curves()) : '';
   const around: Around = {
-    things: thingsOf(survey),
+    things: thingsNear(
+      thingsOf(survey),
+      lines.flatMap((line) => {
+        const outcome = placed(line).placed;
+        return outcome.ok ? [outcome.track] : [];
+      }),
+    ),
     stations: stationPlacesOf(survey, (id) => {
       const line = byId.get(id);
       return line ? (tracks.get(id) ?? placed(line).placed) : null;

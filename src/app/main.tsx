@@ -18,6 +18,7 @@ import { createKeptPage } from './field/page-copy';
 import { offerRemount } from './inspection';
 import { keepFocus } from './keep-focus';
 import { createKeeper } from './keeper';
+import { lastingClient } from './lasting-client';
 import { remembered } from './remembered';
 import { App } from './screens/App';
 import { NewerPage } from './screens/field/NewerPage';
@@ -32,9 +33,7 @@ import { themeChoice } from './theme';
 
 const layout = { ...NO_LAYOUT, coordinateForm: coordinateFormOf(remembered('coordinate_form')) };
 const store = createStore({ ...INITIAL_STATE, theme: themeChoice(remembered('theme')), layout }, reduce);
-const client = startFindingsClient((reason) =>
-  store.dispatch({ type: 'failed', sentence: `The computation broke off: ${reason}. Reload the page.` }),
-);
+const client = lastingClient({ store }, startFindingsClient);
 // Loaded beside the page: it brings the schemas along.
 const device = laterStore(async () => {
   const [{ createSurveyStore }, { createSecondCopy }] = await Promise.all([

@@ -4,6 +4,7 @@ export type RememberedKey =
   | 'cautions_read'
   | 'coordinate_form'
   | 'record_table'
+  | 'backdrop'
   | `share.${string}`
   | `view.${string}`
   | `field.${string}`;

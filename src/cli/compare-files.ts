@@ -1,9 +1,13 @@
 import { appraise } from '../appraise';
 import type { Disclosed } from '../discretion/disclose';
+import { withoutGrids } from '../discretion/without-grids';
 import { changesCsv, changesLayer } from '../exchange/write/changes';
 import { geojsonText } from '../exchange/write/geojson';
+import type { Findings } from '../findings';
 import { compareSurveys } from '../studies/compare';
+import { dayOrder, daySpan } from '../studies/compare-days';
 import { changeSentences, comparisonSentences } from '../studies/compare-words';
+import type { Survey } from '../survey/survey';
 import { readSurvey } from './read-survey';
 import { settingsFor } from './settings-for';
 import type { OutputFile } from './write-files';
@@ -15,6 +19,7 @@ export function compareWith(
   earlierPath: string,
   columns: string | undefined,
   disclosed: Disclosed,
+  discloseEarlier: (survey: Survey, findings: Findings) => { readonly disclosed: Disclosed },
 ): {
   readonly files: readonly OutputFile[];
   readonly document: object;
@@ -22,8 +27,9 @@ export function compareWith(
   readonly inputs: readonly string[];
 } {
   const { survey, inputs } = readSurvey(earlierPath, columns);
-  const comparison = compareSurveys(appraise(survey, settingsFor(survey)), disclosed.findings);
-  const sentences = comparisonSentences(comparison);
+  const { disclosed: before } = discloseEarlier(survey, appraise(survey, settingsFor(survey)));
+  const comparison = compareSurveys(before.findings, disclosed.findings);
+  const sentences = comparisonSentences(comparison, dayOrder(daySpan(survey), daySpan(disclosed.survey)));
   const { matched, ...counts } = comparison;
   return {
     files: [
@@ -31,7 +37,7 @@ export function compareWith(
       { name: 'changes.csv', text: changesCsv(disclosed, matched) },
     ],
     document: {
-      earlier: survey.site.name,
+      earlier: before.survey.site.name,
       matched: matched.length,
       only_before: counts.onlyBefore,
       only_after: counts.onlyAfter,
@@ -44,5 +50,16 @@ export function compareWith(
       ...[...sentences, ...changeSentences(comparison, MOST_TOLD)].map((each) => `  ${each}`),
     ],
     inputs,
+  };
+}
+
+/** An earlier survey that hides what a later one hides: a place may have been found, or put under a class, since. */
+export function hidingAsIn(later: Survey, earlier: Survey): Survey {
+  const { features, site } = withoutGrids(later);
+  const known = new Set<string>(features.map(({ id }) => id));
+  return {
+    ...earlier,
+    features: [...earlier.features.filter(({ id }) => !known.has(id)), ...features],
+    site: { ...earlier.site, discretion_classes: site.discretion_classes },
   };
 }

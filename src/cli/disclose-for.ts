@@ -2,6 +2,7 @@ import type { Audience } from '../discretion/audience';
 import { type Disclosed, disclose } from '../discretion/disclose';
 import { discloseTo, type Settled } from '../discretion/disclose-to';
 import { type EarlierShare, earlierSharesOf } from '../discretion/earlier-share';
+import { wordsMayStand } from '../discretion/terms-tell';
 import type { Findings } from '../findings';
 import type { Survey } from '../survey/survey';
 import { BadInput, faultOf, printable } from './faults';
@@ -15,13 +16,14 @@ export interface DisclosedFor {
 
 /**
  * What an audience may see, for a command that writes it. Throws `BadInput` with every leak that is not settled: one line
- * each, with its id, what it tells and what withholding would do.
+ * each, with its id, what it tells and what withholding would do. `words` are what is said beside the record.
  */
 export function discloseFor(
   survey: Survey,
   findings: Findings,
   audience: Audience,
   settlePath: string | undefined,
+  words: Readonly<Record<string, string | null>> = {},
 ): DisclosedFor {
   const settled = settlePath === undefined ? [] : settlementsIn(settlePath);
   if (audience === 'surveyor') return { disclosed: disclose(survey, findings, 'surveyor'), remember: () => null };
@@ -29,6 +31,8 @@ export function discloseFor(
   if (!outcome.ok) throw faultOf('site.discretion_classes', '', outcome.code, outcome.sentence);
   if (outcome.value.kind === 'disclosed') {
     const { disclosed, remember } = outcome.value;
+    const spoken = wordsMayStand(survey, audience, settled, words);
+    if (!spoken.ok) throw faultOf('arguments', '', spoken.code, spoken.sentence);
     return { disclosed, remember };
   }
   throw new BadInput([

@@ -35,13 +35,24 @@ const REASONS: Record<string, string> = {
   ENOENT: 'something there (or the place that the link points to)',
   ELOOP: 'a link that leads somewhere',
   ENOSPC: 'room on the disk',
+  EDQUOT: 'room in your share of the disk',
+  EFBIG: 'leave to write a file as large as this',
+  EMFILE: 'fewer files open at once',
+  EIO: 'a disk that answers',
+  EXDEV: 'a folder on one disk',
+  EBUSY: 'a file that nothing else holds open',
+  ENOTEMPTY: 'a folder that nothing else writes into',
+  ERR_FS_FILE_TOO_LARGE: 'a file below 2 GB',
+  ERR_STRING_TOO_LONG: 'a file below 500 MB',
   EROFS: 'a place that can be written to',
   ENAMETOOLONG: 'a shorter name',
 };
 
 /** What the file system refused, as bad input; null for anything else. */
 export function asFileFault(error: unknown): BadInput | null {
-  const { code, path } = error as NodeJS.ErrnoException;
-  if (!(error instanceof Error) || code === undefined || REASONS[code] === undefined) return null;
-  return faultOf(path ?? 'output', '1', code, REASONS[code]);
+  const { code, path, syscall } = error as NodeJS.ErrnoException;
+  if (!(error instanceof Error) || code === undefined) return null;
+  // Systems have more refusals than this table; each of them names the call that was refused.
+  const reason = REASONS[code] ?? (syscall === undefined ? undefined : `the system to allow "${syscall}"`);
+  return reason === undefined ? null : faultOf(path ?? 'output', '1', code, reason);
 }

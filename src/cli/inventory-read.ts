@@ -1,10 +1,10 @@
-import { existsSync, readFileSync, statSync } from 'node:fs';
+import { existsSync, statSync } from 'node:fs';
 import { basename } from 'node:path';
 import { type InventoryColumns, readInventoryColumns } from '../exchange/read/karst-columns';
 import { type InventoryFile, readInventoryFile } from '../exchange/read/karst-features';
 import type { Feature, LocalGrid, Survey } from '../survey/survey';
 import { BadInput, faultOf, printable } from './faults';
-import { readSurvey } from './read-survey';
+import { bytesOf, readSurvey } from './read-survey';
 
 /** One keeper's file: a survey with features, or a foreign file of features. */
 export interface KeeperFile {
@@ -20,8 +20,9 @@ export interface KeeperFile {
 /** JSON of a file; bad input where it is none. */
 export function jsonOf(path: string): unknown {
   if (!existsSync(path)) throw faultOf(path, '1', '', 'a file here');
+  const text = new TextDecoder().decode(bytesOf(path));
   try {
-    return JSON.parse(readFileSync(path, 'utf8'));
+    return JSON.parse(text);
   } catch (error) {
     throw faultOf(path, '1', 'no JSON', `JSON; ${error instanceof Error ? error.message.split('\n')[0] : ''}`);
   }
@@ -44,7 +45,7 @@ export function readKeepers(paths: readonly string[], columnsPath: string | unde
       const { survey, inputs } = readSurvey(path, undefined);
       return { path, features: survey.features, grids: survey.site.local_grids, survey, read: null, inputs };
     }
-    const read = readInventoryFile(path, new Uint8Array(readFileSync(path)), columns);
+    const read = readInventoryFile(path, bytesOf(path), columns);
     if (!read.ok)
       throw new BadInput([`${path}:1:1: read "${read.code}"; expected a file of karst features. ${read.sentence}`]);
     const inputs = columnsPath === undefined ? [path] : [path, columnsPath];
@@ -55,7 +56,7 @@ export function readKeepers(paths: readonly string[], columnsPath: string | unde
 function isSurveyFile(path: string): boolean {
   if (/\.survey\.json$/i.test(path)) return true;
   if (!/\.json$/i.test(path)) return false;
-  return /"format"\s*:\s*"hollowline-survey"/.test(readFileSync(path, 'utf8').slice(0, 2000));
+  return /"format"\s*:\s*"hollowline-survey"/.test(new TextDecoder().decode(bytesOf(path).subarray(0, 2000)));
 }
 
 /** How a foreign file was read, for a document. */

@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { appraise } from '../appraise';
 import { readKarstGeoJson } from '../exchange/read/karst-geojson';
 import { zoneArea } from '../exchange/write/zone-area';
@@ -14,6 +13,7 @@ import { faultOf, printable } from './faults';
 import { COUNT_OPTIONS, countedOf, lengthOption, placedOf } from './inventory-counted';
 import { type KeeperFile, readDocument, readKeepers, readLines } from './inventory-read';
 import { parsed } from './options';
+import { bytesOf } from './read-survey';
 import { settingsFor } from './settings-for';
 
 const NEAR_ZONES_M = 500;
@@ -163,7 +163,7 @@ function zonesOf(keepers: readonly KeeperFile[]): readonly Footprint[] {
 }
 
 function regionOf(path: string): readonly LonLat[] {
-  const read = readKarstGeoJson(new Uint8Array(readFileSync(path)));
+  const read = readKarstGeoJson(bytesOf(path));
   if (!read.ok) throw faultOf(path, '1', read.code, `a GeoJSON polygon. ${read.sentence}`);
   const areas = [...read.value.features].filter(({ shape }) => shape === 'area');
   const [only] = areas;

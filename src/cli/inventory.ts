@@ -35,6 +35,10 @@ export const INVENTORY_HELP = `hollowline inventory merge|match|density|report|s
   Examples of distances in law, none of them yours: 300 ft for new feedlots from a sinkhole (Minnesota
   Rules 7020.2005); 25 ft easement and 10 ft to buildings (Bloomington, Indiana). Ask what applies to you.
 
+  Files written here hold every place exactly: they are your own. For others there is "hollowline share", which hides
+  places as your classes of confidentiality say. Law may ask for that, as 16 U.S.C. 4304 and 36 CFR 290.4 do for caves
+  on United States federal land (examples only), and so may the owner: both are yours to know and to state.
+
   Distances are geodesics on the WGS 84 ellipsoid; areas are in an equal-area plane. Density shows
   where somebody looked and wrote down, not where the ground is safe.
 

@@ -13,7 +13,7 @@ import { HOOKUP_LABEL, isTwoProbe } from '../survey/hookup';
 import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
 import { counted, metres, nameList, ratioText } from '../survey/wording';
-import { compareWith } from './compare-files';
+import { compareWith, hidingAsIn } from './compare-files';
 import { discloseFor } from './disclose-for';
 import { faultOf, printable } from './faults';
 import { karstFiles } from './karst-files';
@@ -42,7 +42,8 @@ export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth
                       and changes.csv, each matched reading with the ratio of its ratios and the error of that
   --audience WHO      surveyor (everything, exact), keeper, planner or public: features are shown as the survey's
                       classes of confidentiality say. What could give a hidden place away is listed, and nothing
-                      is written before each is settled in --settle FILE
+                      is written before each is settled in --settle FILE. The classes are yours, as law and the owner's
+                      word ask; examples of such law: 16 U.S.C. 4304, 36 CFR 290.4. "hollowline share --help" says more
   --columns MAP.json  what the columns of foreign tables mean
   --json              one JSON document instead of text
 
@@ -91,10 +92,15 @@ export function map(args: readonly string[], print: (text: string) => void): num
     ...LAYER_NAMES.map((name) => ({ name: `${name}.geojson`, text: geojsonText(layers[name]) })),
     ...karstFiles(disclosed),
   ];
-  const compared = values.compare === undefined ? null : compareWith(values.compare, values.columns, disclosed);
+  const compared =
+    values.compare === undefined
+      ? null
+      : compareWith(values.compare, values.columns, disclosed, (before, found) =>
+          discloseFor(hidingAsIn(survey, before), found, audience, values.settle),
+        );
   if (compared) files.push(...compared.files);
   const about = {
-    ...aboutOf(disclosed.survey, disclosed.findings, hashOf(survey)),
+    ...aboutOf(disclosed.survey, disclosed.findings, hashOf(audience === 'surveyor' ? survey : disclosed.survey)),
     audience,
     ...(disclosed.withheld.length > 0 && { withheld: disclosed.withheld }),
     drape,

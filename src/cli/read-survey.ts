@@ -56,7 +56,8 @@ export function readSurvey(path: string, columnsPath: string | undefined): Surve
   return checked(read.survey, [...notes, ...read.notes], inputs);
 }
 
-function bytesOf(path: string): Uint8Array {
+/** The bytes of a file; what the file system refuses is `BadInput`. */
+export function bytesOf(path: string): Uint8Array {
   try {
     return readFileSync(path);
   } catch (error) {

@@ -1,8 +1,10 @@
 import { createReadStream } from 'node:fs';
-import { stat } from 'node:fs/promises';
+import { realpath, stat } from 'node:fs/promises';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
+import { relative } from 'node:path';
+import type { Duplex } from 'node:stream';
 import { contentType } from './content-type';
-import { SECURITY_HEADERS } from './security-headers';
+import { headersOf, SECURITY_HEADERS } from './security-headers';
 import { servedFile } from './served-file';
 
 export interface ServeOptions {
@@ -25,6 +27,9 @@ export interface Served {
 
 const SURVEY_PATH = '/survey.json';
 const PORTS_TRIED = 20;
+/** A page asks for a dozen files at once. Whoever opens thousands of connections is left waiting, not the disk. */
+const MOST_CONNECTIONS = 200;
+const SLOWEST_REQUEST_MS = 20_000;
 
 /** Serves the built app to this machine. Resolves once it answers; rejects with a sentence when it cannot. */
 export async function serveApp(options: ServeOptions): Promise<Served> {
@@ -32,12 +37,18 @@ export async function serveApp(options: ServeOptions): Promise<Served> {
     throw new Error(`There is no built app in ${options.distDir}. Build it first: npm run build`);
   }
   const survey = options.surveyJson === undefined ? null : Buffer.from(options.surveyJson);
-  const server = createServer((request, response) => {
+  const onRequest = (request: IncomingMessage, response: ServerResponse): void => {
     answer(request, response, options, survey).catch(() => {
       if (!response.headersSent) plain(response, 500, 'The file could not be read.');
       else response.destroy();
     });
-  });
+  };
+  const limits = { requestTimeout: SLOWEST_REQUEST_MS, headersTimeout: SLOWEST_REQUEST_MS };
+  // A request without a host is refused by `answer`, with the policies, and not by Node without them.
+  const server = createServer({ ...limits, requireHostHeader: false }, onRequest);
+  server.maxConnections = MOST_CONNECTIONS;
+  server.on('checkExpectation', onRequest);
+  server.on('clientError', refuseRaw);
   const port = await listen(server, options.port, options.host);
   const base = `http://${options.host}:${port}/`;
   return {
@@ -62,6 +73,8 @@ async function answer(
   }
   if (request.method !== 'GET' && request.method !== 'HEAD') {
     response.setHeader('Allow', 'GET, HEAD');
+    // What is sent along is not waited for.
+    response.setHeader('Connection', 'close');
     return plain(response, 405, 'Only GET and HEAD.');
   }
   const path = (request.url ?? '/').split(/[?#]/, 1)[0] ?? '/';
@@ -78,7 +91,9 @@ async function answer(
   const file = await servedFile(options.distDir, path);
   if (!file) return plain(response, 404, 'Nothing here.');
   const { size } = await stat(file);
-  response.writeHead(200, { ...SECURITY_HEADERS, 'Content-Type': contentType(file), 'Content-Length': size });
+  // By its place, so that a file of this name elsewhere gets no wider policy.
+  const name = relative(await realpath(options.distDir), file);
+  response.writeHead(200, { ...headersOf(name), 'Content-Type': contentType(file), 'Content-Length': size });
   if (headOnly) {
     response.end();
     return;
@@ -93,6 +108,22 @@ async function answer(
     stream.pipe(response);
   });
 }
+
+/** What is no request at all gets no `ServerResponse`: its answer, with the policies too, is written by hand. */
+function refuseRaw(error: NodeJS.ErrnoException, socket: Duplex): void {
+  if (!socket.writable || error.code === 'ECONNRESET') {
+    socket.destroy();
+    return;
+  }
+  const status = RAW_REFUSALS[error.code ?? ''] ?? '400 Bad Request';
+  const headers = Object.entries({ ...SECURITY_HEADERS, 'Content-Length': '0', Connection: 'close' });
+  socket.end(`HTTP/1.1 ${status}\r\n${headers.map(([name, value]) => `${name}: ${value}\r\n`).join('')}\r\n`);
+}
+
+const RAW_REFUSALS: Readonly<Record<string, string>> = {
+  HPE_HEADER_OVERFLOW: '431 Request Header Fields Too Large',
+  ERR_HTTP_REQUEST_TIMEOUT: '408 Request Timeout',
+};
 
 /** Another site's name that was made to point here is not answered, so that no foreign page can read the survey. */
 function isOurHost(header: string | undefined, host: string): boolean {

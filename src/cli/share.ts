@@ -36,6 +36,15 @@ export const SHARE_HELP = `hollowline share SURVEY --audience surveyor|keeper|pl
   --columns MAP.json  what the columns of foreign tables mean
   --json              one JSON document instead of text
 
+  How exactly a feature is shown is said by its class, in site.discretion_classes of the survey:
+    [{"name": "bats", "keeper": {"show": "exact"}, "planner": {"show": "generalised", "grid_m": 1000},
+      "public": {"show": "withheld"}, "protect_radius_m": 50, "cites": "the law or the owner's word"}]
+  There are no classes of ours: what law asks and what the owner said is yours to know and to state. Examples of such law,
+  none of them yours: 16 U.S.C. 4304 and 36 CFR 290.4 keep places of significant caves on United States federal land confidential.
+  Unless a class says otherwise, planners and the public see no cave entrance and no shaft, and nothing whose owner said no.
+  The leak check looks for names, numbers and coordinates in texts, and for what is shown near a hidden place. It does not
+  know what a picture shows, nor a nickname: read the pack before it leaves your hands.
+
   Example: hollowline share demo-data --audience planner --out pack.zip --contact "Office of Works"`;
 
 /** `hollowline share`: writes a pack; exit 0. Leaks that nobody settled are bad input, and nothing is written. */
@@ -62,7 +71,11 @@ export async function share(args: readonly string[], print: (text: string) => vo
   const unsearched = appraise(survey, settings);
   const searched = values.search ? searchSurvey(survey, unsearched, createVoidTable, progress('search')) : null;
   const findings = searched ? appraise(survey, settings, undefined, { searches: searched.results }) : unsearched;
-  const { disclosed, remember } = discloseFor(survey, findings, audience, values.settle);
+  const { disclosed, remember } = discloseFor(survey, findings, audience, values.settle, {
+    title: values.title ?? null,
+    contact: values.contact ?? null,
+    licence: values.licence ?? null,
+  });
   const madeAt = values['made-at'] ?? new Date().toISOString().slice(0, 10);
   const terms = {
     madeAt,

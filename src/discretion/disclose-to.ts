@@ -5,9 +5,10 @@ import type { Survey } from '../survey/survey';
 import { type Audience, isOutside } from './audience';
 import { classesOf } from './classes';
 import { type Cuts, cutsOf } from './cuts';
-import { asDisclosed, type Disclosed, disclose } from './disclose';
+import { asDisclosed, type Disclosed, disclose, type Withheld } from './disclose';
 import { type EarlierShare, shareToRemember } from './earlier-share';
 import { fewPlaces, fewPlacesId } from './few-places';
+import { withFreshIds } from './fresh-ids';
 import { goneLeaks } from './gone-leaks';
 import { withKnownKeys } from './known-keys';
 import type { Carrier, Leak } from './leak';
@@ -15,7 +16,7 @@ import { leaksOf } from './leaks';
 import { type Protected, protectedOf } from './protected';
 import { redactFindings } from './redact-findings';
 import { redactSurvey } from './redact-survey';
-import { withoutTexts } from './scrub';
+import { TAKEN_OUT, withoutTexts } from './scrub';
 import { tellingOf } from './telling';
 import { whatIsWithheld } from './withheld';
 
@@ -92,7 +93,12 @@ export function discloseTo(
   const stillOpen = last.filter(({ id }) => !decided.has(id));
   if (stillOpen.length > 0) return done({ kind: 'leaks', leaks: stillOpen });
 
-  const scrubbed = withoutTexts(shown.survey, shown.findings, telling, accepted);
+  const scrubbed = withFreshIds(survey, withoutTexts(shown.survey, shown.findings, telling, accepted), audience);
+  const untold = ({ rule, reason, ...rest }: Withheld): Withheld => ({
+    ...rest,
+    rule: telling.tells(rule).length > 0 ? TAKEN_OUT : rule,
+    reason: telling.tells(reason).length > 0 ? TAKEN_OUT : reason,
+  });
   const withheld = whatIsWithheld(
     survey,
     scrubbed.survey,
@@ -107,7 +113,8 @@ export function discloseTo(
   );
   return done({
     kind: 'disclosed',
-    disclosed: asDisclosed(audience, scrubbed.survey, scrubbed.findings, withheld),
+    // Classes and reasons are the user's own words, and stand in the share as well.
+    disclosed: asDisclosed(audience, scrubbed.survey, scrubbed.findings, withheld.map(untold)),
     remember: (madeAt) => shareToRemember(audience, madeAt, standing(survey.features), hidden, shown.survey.lines),
   });
 }
@@ -127,7 +134,7 @@ function asShown(
   cuts: Cuts,
 ): Shown {
   const shown = redactSurvey(survey, audience, hidden, cuts);
-  return { survey: shown, findings: redactFindings(findings, shown, audience, hidden, cuts) };
+  return { survey: shown, findings: redactFindings(findings, survey, shown, audience, hidden, cuts) };
 }
 
 function unchanged(survey: Survey, findings: Findings): Disclosure {

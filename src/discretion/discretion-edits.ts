@@ -21,7 +21,7 @@ export function sayDiscretionClasses(
 
 /** Remembers a share, so that the next one is compared with it. */
 export function rememberShare(survey: Survey, share: EarlierShare, author: Author): Change {
-  const { shares } = survey.site as Survey['site'] & { readonly shares?: readonly unknown[] };
+  const { shares } = survey.site;
   return {
     label: `Remember a share for ${share.audience}`,
     site: signed(survey, author, { shares: [...(shares ?? []), share] }),

@@ -26,9 +26,7 @@ export type EarlierShare = z.infer<typeof earlierShare>;
 
 /** The shares that a survey remembers; what is not readable is left out. */
 export function earlierSharesOf({ site }: Survey): readonly EarlierShare[] {
-  const { shares } = site as Survey['site'] & { readonly shares?: unknown };
-  if (!Array.isArray(shares)) return [];
-  return shares.flatMap((share: unknown) => {
+  return (site.shares ?? []).flatMap((share) => {
     const read = earlierShare.safeParse(share);
     return read.success ? [read.data] : [];
   });

@@ -62,5 +62,30 @@ function mapped(values: readonly unknown[], keep: Keep): readonly unknown[] {
 
 const keepKnown = keeperOf(surveySchema as unknown as Schema);
 
+/** Keys of `site.settings` and of a row of `site.setback_rules`: tables of the user's own that other files read. */
+export const SETTING_KEYS: ReadonlySet<string> = new Set([
+  ...['depth_rule', 'standard_error_floor', 'z_threshold', 'ratio_breaks', 'ratio_breaks_two_probe'],
+  ...['median_stations', 'false_discovery_rate', 'false_discovery_method', 'take_out_level'],
+  ...['target_radius_m', 'target_depth_m', 'rim_distance_m'],
+]);
+export const RULE_KEYS: ReadonlySet<string> = new Set(['type', 'distance_m', 'from', 'with_uncertainty', 'cites']);
+
+function withKeys<T extends object>(table: T, keys: ReadonlySet<string>): T {
+  const known = Object.entries(table).filter(([key]) => keys.has(key));
+  return known.length === Object.keys(table).length ? table : (Object.fromEntries(known) as T);
+}
+
 /** The same survey without keys that this version does not know; what has none stays the same object. */
-export const withKnownKeys = (survey: Survey): Survey => keepKnown(survey) as Survey;
+export function withKnownKeys(survey: Survey): Survey {
+  const known = keepKnown(survey) as Survey;
+  const { settings, setback_rules: rules } = known.site;
+  const [ownSettings, ownRules] = [
+    settings && withKeys(settings, SETTING_KEYS),
+    mapped(rules, (rule) => withKeys(rule as object, RULE_KEYS)) as typeof rules,
+  ];
+  if (ownSettings === settings && ownRules === rules) return known;
+  return {
+    ...known,
+    site: { ...known.site, ...(ownSettings ? { settings: ownSettings } : {}), setback_rules: ownRules },
+  };
+}

@@ -25,7 +25,8 @@ export function placeLeaks(shown: Survey, hidden: readonly Protected[]): readonl
         key: outing.id,
         kind: 'remote_near' as const,
         say: (call: string) => `A remote electrode of ${outing.name} stood near ${call}.`,
-        remedy: 'Withholding leaves all remote electrodes out.',
+        remedy:
+          'Withholding leaves all remote electrodes out, and for keepers the raw values that were read with them.',
         carrier: { kind: 'remotes' as const, outing: outing.id },
       },
     })),

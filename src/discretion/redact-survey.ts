@@ -1,7 +1,8 @@
 import { type FeatureId, type LineId, makeId } from '../survey/ids';
-import type { Feature, Outing, PathItem, Position, Revised, Survey } from '../survey/survey';
+import type { Feature, Outing, PathItem, Position, Reading, Revised, Survey } from '../survey/survey';
 import { type Audience, isOutside } from './audience';
 import type { Cuts } from './cuts';
+import { idsIn } from './fresh-ids';
 import { withKnownKeys } from './known-keys';
 import type { Protected } from './protected';
 import { lonLatPosition, withoutGrids } from './without-grids';
@@ -15,18 +16,31 @@ export function redactSurvey(survey: Survey, audience: Audience, hidden: readonl
   const standing = outside ? withoutRetired(known) : known;
   const base = outside || cuts.grids ? withoutGrids(standing) : standing;
   const seesLine = (line: LineId): boolean => !cuts.lines.has(line);
+  const tellsRemote = outside ? () => false : remoteTeller(base, cuts);
+  const isGone = goneFrom(base, byId, cuts, tellsRemote);
   const inCells = new Map<string, number>();
-  const features = base.features.flatMap((feature): Feature[] => {
+  const blurred: Feature[] = [];
+  const exact = base.features.flatMap((feature): Feature[] => {
     const own = byId.get(feature.id);
-    if (!own) return [outside ? outsideFeature(feature) : withoutLinks(feature, byId)];
+    if (!own) return [outside ? outsideFeature(feature) : withoutLinks(feature, byId, isGone)];
     if (!own.cell) return [];
     const { row, column, gridM } = own.cell;
     const key = `${feature.type}|${gridM}|${row}|${column}`;
     const ordinal = inCells.get(key) ?? 0;
     inCells.set(key, ordinal + 1);
-    return [generalised(feature, own, makeId('feature', 'generalised', `${key}|${ordinal}`))];
+    blurred.push(generalised(feature, own, makeId('feature', 'generalised', `${key}|${ordinal}`)));
+    return [];
   });
-  const { shares: _shares, ...site } = base.site as Survey['site'] & { readonly shares?: unknown };
+  // Lists are often kept in order of place: the neighbours of what is blurred would say where.
+  const features = [...exact, ...blurred.sort((p, q) => (p.id < q.id ? -1 : 1))];
+  const lineNames = new Set(base.lines.filter(({ id }) => !cuts.texts.has(`line:${id}`)).map(({ name }) => name));
+  let lineOrdinal = 0;
+  const nextLineName = (): string => {
+    do lineOrdinal += 1;
+    while (lineNames.has(`Line ${lineOrdinal}`));
+    return `Line ${lineOrdinal}`;
+  };
+  const { shares: _shares, ...site } = base.site;
   return {
     ...base,
     site: {
@@ -39,24 +53,26 @@ export function redactSurvey(survey: Survey, audience: Audience, hidden: readonl
       // A rule is law or custom and shows no place; what it cites is the user's own word.
       setback_rules: base.site.setback_rules,
     },
-    outings: base.outings.map((outing, i) => redactOuting(outing, i, outside, cuts)),
+    outings: outingsStill(base, cuts).map((outing, i) => redactOuting(outing, i, outside, cuts)),
     lines: base.lines
       .filter(({ id }) => seesLine(id))
-      .map((line, i) => ({
+      .map((line) => ({
         ...line,
         ...(outside ? { revised: unsigned(line.revised) } : {}),
-        name: cuts.texts.has(`line:${line.id}`) ? `Line ${i + 1}` : line.name,
+        name: cuts.texts.has(`line:${line.id}`) ? nextLineName() : line.name,
         path: line.path
           .filter((item) => item.kind !== 'offset' || seesLine(item.base_line))
           .map((item) => (outside ? outsideItem(item) : item)),
       })),
     readings: base.readings
-      .filter(({ line }) => seesLine(line))
+      .filter((reading) => seesLine(reading.line) && !tellsRemote(reading))
       .map((reading) => {
         const noteless = outside || cuts.texts.has(`reading:${reading.id}`) ? { note: null, status_reason: null } : {};
+        // Rods are called after people and places.
+        const { seatings: _seatings, ...rest } = reading;
         return outside
           ? {
-              ...reading,
+              ...rest,
               ...noteless,
               revised: unsigned(reading.revised),
               time: reading.time?.slice(0, 10) ?? null,
@@ -65,14 +81,14 @@ export function redactSurvey(survey: Survey, audience: Audience, hidden: readonl
           : { ...reading, ...noteless };
       }),
     references: base.references
+      .map((reference) => ({ ...reference, stations: reference.stations.filter(({ line }) => seesLine(line)) }))
+      .filter(({ stations }) => stations.length > 0)
       .map((reference, i) => ({
         ...reference,
         ...(outside ? { revised: unsigned(reference.revised) } : {}),
         name: cuts.texts.has(`reference:${reference.id}`) ? `Reference ${i + 1}` : reference.name,
-        stations: reference.stations.filter(({ line }) => seesLine(line)),
         ...(reference.serves ? { serves: reference.serves.filter(seesLine) } : {}),
-      }))
-      .filter(({ stations }) => stations.length > 0),
+      })),
     surroundings: base.surroundings
       .filter(({ id, kind }) => !cuts.surroundings.has(id) && !(outside && kind === 'opening'))
       .map((each) =>
@@ -87,16 +103,58 @@ export function redactSurvey(survey: Survey, audience: Audience, hidden: readonl
       ),
     features,
     // A picture shows what it shows; who gets it gets it from the keeper.
-    photos: outside
+    photos: outside ? [] : base.photos.filter(({ id, subject }) => !cuts.texts.has(`photo:${id}`) && !isGone(subject)),
+    settlements: outside
       ? []
-      : base.photos.filter(({ id, subject }) => !cuts.texts.has(`photo:${id}`) && !namesAny(subject, byId)),
-    settlements: outside ? [] : base.settlements.filter(({ id }) => !cuts.texts.has(`settlement:${id}`)),
+      : base.settlements.filter(
+          ({ id, doubt }) =>
+            !cuts.texts.has(`settlement:${id}`) &&
+            !isGone(doubt) &&
+            // Which doubt about an opening was settled says that there is one, and where along the line.
+            !(hidden.length > 0 && doubt.startsWith('near_opening:')),
+        ),
   };
 }
 
-/** Whether a picture is of a hidden feature. */
-const namesAny = (subject: string, hidden: ReadonlyMap<FeatureId, Protected>): boolean =>
-  [...hidden.keys()].some((id) => subject.includes(id));
+/** Tells of a text whether it names something that the share does not hold: by its id, alone or in a longer key. */
+function goneFrom(
+  base: Survey,
+  hidden: ReadonlyMap<FeatureId, Protected>,
+  cuts: Cuts,
+  tellsRemote: (reading: Reading) => boolean,
+): (text: string | null | undefined) => boolean {
+  const gone = new Set<string>([...hidden.keys(), ...cuts.lines, ...cuts.zones, ...cuts.surroundings]);
+  if (gone.size === 0 && cuts.remotes.size === 0) return () => false;
+  for (const reading of base.readings) if (cuts.lines.has(reading.line) || tellsRemote(reading)) gone.add(reading.id);
+  return (text) => typeof text === 'string' && (gone.has(text) || idsIn(text).some((id) => gone.has(id)));
+}
+
+/**
+ * Raw readings that used remotes which are left out: a value beside its figure is the geometric factor, and some of those are
+ * circles about the remote. The figures stay.
+ */
+function remoteTeller({ lines }: Survey, cuts: Cuts): (reading: Reading) => boolean {
+  if (cuts.remotes.size === 0) return () => false;
+  const ofLine = new Map(lines.map(({ id, hookup }) => [id, hookup]));
+  return ({ outing, line, hookup, electrodes }) => {
+    if (!outing || !cuts.remotes.has(outing)) return false;
+    const own = hookup ?? ofLine.get(line);
+    const isRemote = electrodes && Object.values(electrodes).includes(null);
+    return isRemote || own === 'pole_pole' || own === 'pole_dipole';
+  };
+}
+
+/** Days on which nothing was read but what is left out are left out with it. */
+function outingsStill({ outings, readings }: Survey, cuts: Cuts): readonly Outing[] {
+  if (cuts.lines.size === 0) return outings;
+  const [all, shown] = [new Set<string>(), new Set<string>()];
+  for (const { outing, line } of readings) {
+    if (!outing) continue;
+    all.add(outing);
+    if (!cuts.lines.has(line)) shown.add(outing);
+  }
+  return outings.filter(({ id }) => shown.has(id) || !all.has(id));
+}
 
 const unsigned = ({ count }: Revised): Revised => ({ at: null, by: null, count });
 
@@ -170,16 +228,22 @@ function outsideFeature(feature: Feature): Feature {
   };
 }
 
-/** Links to, and origins from, hidden features are cut from those that are shown. */
-function withoutLinks(feature: Feature, hidden: ReadonlyMap<FeatureId, Protected>): Feature {
+/** Links to what is not in the share, and origins from hidden features, are cut from those that are shown. */
+function withoutLinks(
+  feature: Feature,
+  hidden: ReadonlyMap<FeatureId, Protected>,
+  isGone: (text: string | null | undefined) => boolean,
+): Feature {
   if (hidden.size === 0) return feature;
-  const isHidden = (id: string | null | undefined): boolean => typeof id === 'string' && hidden.has(id as FeatureId);
-  const { links, origins, merged_into } = feature;
+  const { links, origins, merged_into, distinct_from, evidence } = feature;
   return {
     ...feature,
-    ...(links ? { links: links.filter(({ target }) => !isHidden(target)) } : {}),
-    ...(origins ? { origins: origins.filter(({ id }) => !isHidden(id)) } : {}),
-    ...(isHidden(merged_into) ? { merged_into: null } : {}),
+    ...(links ? { links: links.filter(({ target }) => !isGone(target)) } : {}),
+    ...(origins ? { origins: origins.filter(({ id }) => !isGone(id)) } : {}),
+    ...(isGone(merged_into) ? { merged_into: null } : {}),
+    ...(distinct_from ? { distinct_from: distinct_from.filter((id) => !isGone(id)) } : {}),
+    // Evidence of a line that is not shown says that the line was there.
+    ...(evidence && isGone(JSON.stringify(evidence)) ? { evidence: null } : {}),
   };
 }
 

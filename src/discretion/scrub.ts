@@ -71,7 +71,7 @@ export function withoutTexts(
     (text: string): boolean =>
       tells(text).some(({ feature }) => !may?.has(feature.id));
   const plain = telling(undefined);
-  const next: Record<string, unknown> = { ...survey };
+  const next: Record<string, unknown> = { ...survey, id: scrub({ id: survey.id }, plain).id };
   for (const [collection, kind] of KIND_OF) {
     next[collection] = survey[collection].map((entity) => {
       const may = allowed.get(`${kind}:${entity.id}`);

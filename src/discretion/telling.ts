@@ -1,8 +1,7 @@
 import { editDistance, foldedName } from '../karst/names';
-import type { LonLat } from '../position/crs';
 import { geodesicDistanceM } from '../position/geodesic';
 import { reachM } from './near';
-import { placesInText } from './places-in-text';
+import { placesInText, type TextPlace } from './places-in-text';
 import type { Protected } from './protected';
 
 /** Which hidden features a text gives away: by name, by number in a list, or by coordinates. */
@@ -26,6 +25,24 @@ const SHORTEST_FUZZY = 6;
 const TWO_SLIPS = 9;
 /** Longer words are looked at by their beginning. */
 const LONGEST_WORD = 30;
+/** Pieces that one number or name is written in. */
+const MOST_PIECES = 5;
+
+/** The words, and those that stand letter by letter: "B l u e". */
+function withSpelled(words: readonly string[]): readonly string[] {
+  if (!words.some((word, i) => word.length === 1 && words[i + 1]?.length === 1)) return words;
+  const spelled: string[] = [];
+  let own = '';
+  for (const word of [...words, 'end']) {
+    if (word.length === 1) own += word;
+    else {
+      if (own.length > 1) spelled.push(own);
+      own = '';
+    }
+  }
+  return [...words, ...spelled];
+}
+
 function foldedWords(text: string): string[] {
   const words: string[] = [];
   // Names are folded up to a length: a longer text goes piece by piece, the pieces overlapping by more than a word.
@@ -50,8 +67,11 @@ export function tellingOf(hidden: readonly Protected[]): Telling {
     // A name of common or short words is told only as a whole.
     if (telling.length === 0 && own.length > 1) whole.push({ words: own, each });
     for (const id of [number, ...(origins ?? []).map(({ external_id }) => external_id)]) {
-      const folded = id ? foldedName(id).replaceAll(' ', '') : '';
-      if (folded.length >= SHORTEST_WORD) index(folded, each);
+      const pieces = id ? foldedWords(id) : [];
+      // "Register 7714/25" is also called "No. 7714/25".
+      const bare = pieces.slice(pieces.findIndex((piece) => /\p{N}/u.test(piece)));
+      for (const folded of new Set([pieces.join(''), bare.join('')]))
+        if (folded.length >= SHORTEST_WORD) index(folded, each);
     }
   }
   const likeWord = wordsLike([...byWord.keys()].filter((word) => word.length >= SHORTEST_FUZZY));
@@ -73,12 +93,16 @@ export function tellingOf(hidden: readonly Protected[]): Telling {
     tells(text) {
       const found = new Set<Protected>();
       if (byWord.size > 0 || whole.length > 0) {
-        const words = foldedWords(text);
+        const words = withSpelled(foldedWords(text));
         for (let i = 0; i < words.length; i += 1) {
           const word = words[i] as string;
           for (const each of wordTells(word)) found.add(each);
-          // Numbers and names that are written in pieces: "K 17", "Blue whistle".
-          if (i > 0) for (const each of byWord.get(`${words[i - 1]}${word}`) ?? []) found.add(each);
+          // Numbers and names that are written in pieces: "K 17", "Blue whistle", "Register 7714/25".
+          let joined = word;
+          for (let k = i - 1; k >= 0 && k > i - MOST_PIECES && joined.length < LONGEST_WORD; k -= 1) {
+            joined = `${words[k]}${joined}`;
+            for (const each of byWord.get(joined) ?? []) found.add(each);
+          }
         }
         for (const { words: own, each } of whole) if (own.every((word) => words.includes(word))) found.add(each);
       }
@@ -86,10 +110,11 @@ export function tellingOf(hidden: readonly Protected[]): Telling {
       for (const each of places ? placed : []) {
         const { place } = each;
         if (!place || found.has(each)) continue;
-        const reach = reachM(each);
         // A degree is longer than 100 km but for longitudes near the poles: this spares nearly every geodesic.
-        const isNear = (said: LonLat): boolean =>
-          Math.abs(said.lat - place.lat) < 1e-5 * reach && geodesicDistanceM(said, place) <= reach;
+        const isNear = (said: TextPlace): boolean => {
+          const reach = reachM(each) + said.roundedM;
+          return Math.abs(said.lat - place.lat) < 1e-5 * reach && geodesicDistanceM(said, place) <= reach;
+        };
         if (places?.(place).some(isNear)) found.add(each);
       }
       return [...found];

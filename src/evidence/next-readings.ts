@@ -197,6 +197,8 @@ function isOutsideRims({ probesM, chainageM }: Draft, line: LineFindings | undef
   if (!line || line.track.length < 2) return false;
   const places = (probesM.length > 0 ? probesM : [chainageM]).map((at) => groundPlaceAt(line.track, at));
   return rims.every(({ lon, lat, distanceM }) => {
+    // A country's inventory is far away for the most part, and a degree of latitude is nowhere shorter.
+    if (places.every((place) => Math.abs(place.lat - lat) * 110_000 > distanceM)) return true;
     const plane = localPlane(lon, lat);
     return places.every((place) => Math.hypot(...plane.toPlane(place.lon, place.lat)) >= distanceM);
   });

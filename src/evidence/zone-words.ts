@@ -1,6 +1,7 @@
 import type { LineFindings, Range95, ZoneFinding, ZoneVerdict } from '../findings';
 import type { LineId } from '../survey/ids';
 import { counted, metres, nameList, ratioText, significant } from '../survey/wording';
+import { ZONE_STEPS } from '../survey/zone-steps';
 
 /** One paragraph a zone: what is known, what else could explain it, what to do next. */
 export interface ZoneTold {
@@ -28,17 +29,6 @@ const OTHERWISE: Readonly<Record<ZoneVerdict, string>> = {
     'Uneven soil, other ground, contact of the rods or a void can be behind it: neighbouring readings stand out together over all of these.',
 };
 
-const NEXT: Readonly<Record<ZoneVerdict, string>> = {
-  void_like: 'Repeat its strongest readings with re-driven rods, then read a line that crosses it.',
-  layer_like: 'Probe the soil depth here and at the reference.',
-  contact_like: 'Wet or re-drive the rods and read again.',
-  unresolved: 'Ask for the search along the line, and take the readings proposed below.',
-};
-
-/** A search has been here and found that it needs no void. */
-const NEXT_SEARCHED =
-  'Repeat it with re-driven rods if it matters; a smaller or deeper void than the search could find is not ruled out.';
-
 export const ZONE_LIMITS = 'Siting, design and clearance belong to licensed practice and local codes.';
 
 export function zoneWords(zone: ZoneFinding, lines: readonly LineFindings[]): ZoneTold {
@@ -50,11 +40,11 @@ export function zoneWords(zone: ZoneFinding, lines: readonly LineFindings[]): Zo
       zone.figureKind === 'two_probe'
         ? `${ZONE_VERDICT_WORDS[zone.verdict]}; two-probe leads only`
         : ZONE_VERDICT_WORDS[zone.verdict],
-    known: [readingsWords(zone, nameOf), searchWords(zone), depthWords(zone), trendWords(zone)].filter(
+    known: [readingsWords(zone, nameOf), searchWords(zone, nameOf), depthWords(zone), trendWords(zone)].filter(
       (sentence) => sentence !== null,
     ),
     otherwise: OTHERWISE[zone.verdict],
-    next: `${zone.searched && zone.basis === 'grades' ? NEXT_SEARCHED : NEXT[zone.verdict]} ${ZONE_LIMITS}`,
+    next: `${ZONE_STEPS[zone.searched && zone.basis === 'grades' ? 'searched_in_vain' : zone.verdict].todo} ${ZONE_LIMITS}`,
   };
 }
 
@@ -85,7 +75,10 @@ function readingsWords(zone: ZoneFinding, nameOf: (id: LineId) => string): strin
   return `${stand === '' ? counted(readingCount, 'reading') : `Of the ${what}, ${stand} the reference`}${peak} (${lines.length === 1 ? `line ${nameOf(lines[0] as LineId)}` : counted(lines.length, 'line')}${days}).`;
 }
 
-function searchWords({ chanceOfNoVoid, crossings, basis, figureKind, searched }: ZoneFinding): string | null {
+function searchWords(
+  { chanceOfNoVoid, crossings, basis, figureKind, searched, lines }: ZoneFinding,
+  nameOf: (id: LineId) => string,
+): string | null {
   if (basis !== 'search' || chanceOfNoVoid === null) {
     if (figureKind === 'two_probe') {
       return 'A two-probe figure is mostly contact: no void size can be excluded, and none is found by it.';
@@ -97,7 +90,9 @@ function searchWords({ chanceOfNoVoid, crossings, basis, figureKind, searched }:
   const odds = chanceOfNoVoid <= 0.001 ? 'less than 1 in 1000' : `about ${significant(100 * chanceOfNoVoid, 1)} in 100`;
   const where = crossings
     .slice(0, 1)
-    .map(({ chainageM }) => ` at ${rangeWords(chainageM)}`)
+    .map(
+      ({ chainageM, lineId }) => ` at ${rangeWords(chainageM)}${lines.length > 1 ? ` on line ${nameOf(lineId)}` : ''}`,
+    )
     .join('');
   return `The search along the line has it${where}; without a void a line like this gives as much by chance in ${odds}.`;
 }

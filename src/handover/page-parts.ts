@@ -107,7 +107,7 @@ export const samples = (part: LegendPart, look: SiteMapLook, prefix: string): re
 
 /** How sure a zone is, in the numbers that it has. */
 export function sureWords(zone: ZoneFinding): string {
-  const { depthM, radiusM, chanceOfNoVoid, basis, readingCount, outings, lines } = zone;
+  const { depthM, radiusM, chanceOfNoVoid, basis, readingCount, outings, lines, searched } = zone;
   const said = [
     `${counted(readingCount, 'reading')}, ${counted(lines.length, 'line')}, ${counted(outings.length, 'day')}`,
   ];
@@ -117,7 +117,10 @@ export function sureWords(zone: ZoneFinding): string {
     );
   if (basis === 'search' && depthM) said.push(`depth ${metres(depthM.low95)} to ${metres(depthM.high95)} (95 %)`);
   if (basis === 'search' && radiusM) said.push(`radius ${metres(radiusM.low95)} to ${metres(radiusM.high95)} (95 %)`);
-  if (basis === 'grades') said.push('no search was made here or it found nothing: no depth, no size');
+  if (basis === 'grades')
+    said.push(
+      `${searched ? 'the search along the line needs no void here' : 'no search was made here'}: no depth, no size`,
+    );
   return `${said.join('; ')}.`;
 }
 
@@ -131,8 +134,9 @@ export function doubtList({ findings }: Disclosed): Markup {
   )}${findings.unplaced.map(({ sentence }) => html`<li><strong>Not placed.</strong> ${sentence}</li>`)}</ul>`;
 }
 
-export const cautionList = (): Markup =>
-  html`<ul class="plain">${CAUTIONS.map((words) => html`<li>${words}</li>`)}</ul>`;
+/** Those of the work itself last, for readers who do not do it. */
+export const cautionList = ({ audience }: Disclosed): Markup =>
+  html`<ul class="plain">${(isOutside(audience) ? [...CAUTIONS].reverse() : CAUTIONS).map((words) => html`<li>${words}</li>`)}</ul>`;
 
 /** What a share does not hold and why; never which. */
 export const withheldList = (disclosed: Disclosed): Markup =>

@@ -1,5 +1,5 @@
 import type { Disclosed } from '../discretion/disclose';
-import type { Findings, ZoneFinding, ZoneVerdict } from '../findings';
+import type { FindableFinding, Findings, Settings, ZoneFinding, ZoneVerdict } from '../findings';
 import { isTwoProbe } from '../survey/hookup';
 import { counted, metres } from '../survey/wording';
 import { shortText } from './html';
@@ -59,13 +59,56 @@ function daysOf(dates: readonly (string | null)[]): string {
 export function smallestWords(findings: Findings): string {
   const { target } = findings.provenance.settings;
   const widths = findings.lines.flatMap(({ corridors }) => corridors.map(({ halfWidthM }) => halfWidthM));
-  if (widths.length === 0) return 'No size of void can be excluded anywhere.';
-  const most = metres(widths.reduce((p, q) => Math.max(p, q)));
-  return `A chamber of radius ${metres(target.radiusM)}, centre ${metres(target.depthToCentreM)} down, within at most ${most} of parts of the lines.`;
+  const searched = searchedWords(findings);
+  if (widths.length === 0) return searched ?? 'No size of void can be excluded anywhere.';
+  const most = metres(Number(widths.reduce((p, q) => Math.max(p, q)).toFixed(1)));
+  const sized = `A chamber of radius ${metres(target.radiusM)}, centre ${metres(target.depthToCentreM)} down,`;
+  return searched
+    ? `${searched} ${sized} changes a reading to at most ${most} beside parts of the lines.`
+    : `${sized} within at most ${most} of parts of the lines.`;
 }
 
-function foundWords({ zones, searchedLines }: Findings): string {
-  if (zones.length === 0) return 'Nothing that stands out, which rules nothing out.';
+/** Share of the places under searched lines that a size is said for. Choice. */
+const MOST_PLACES = 0.9;
+
+/** What a search would have found under the lines of these places, at the depth nearest to the target's: sizes in words. */
+export function findableWords(findable: readonly FindableFinding[], { target }: Settings): string | null {
+  const { depthToCentreM } = target;
+  const depthM = findable.reduce(
+    (best, each) => (Math.abs(each.depthM - depthToCentreM) < Math.abs(best - depthToCentreM) ? each.depthM : best),
+    Infinity,
+  );
+  const radius = (kind: FindableFinding['kind']): string | null => {
+    const own = findable.filter((each) => each.kind === kind && each.depthM === depthM);
+    const radii = own.map(({ radiusM }) => radiusM ?? Infinity).sort((p, q) => p - q);
+    const most = radii[Math.ceil(MOST_PLACES * radii.length) - 1] ?? Infinity;
+    return Number.isFinite(most) ? metres(Math.ceil(most * 10) / 10) : null;
+  };
+  const [chamber, passage] = [radius('chamber'), radius('passage')];
+  const sizes = [
+    ...(chamber ? [`a chamber of radius ${chamber}`] : []),
+    ...(passage ? [`a passage across of radius ${passage}`] : []),
+  ];
+  return sizes.length === 0 ? null : `${metres(Number(depthM.toFixed(1)))} down: ${sizes.join(' or ')}`;
+}
+
+function searchedWords({ findable, searchedLines, lines, provenance }: Findings): string | null {
+  const words = findableWords(findable, provenance.settings);
+  return (
+    words &&
+    `Under the searched lines (${searchedLines.length} of ${lines.length}), ${words}, at nine places of ten, four times in five.`
+  );
+}
+
+function foundWords({ zones, searchedLines, lines }: Findings): string {
+  const unsearched = lines.length - searchedLines.length;
+  const searched =
+    searchedLines.length === 0
+      ? ' No line was searched for a void.'
+      : unsearched > 0
+        ? ` ${counted(unsearched, 'line')} not searched for a void.`
+        : '';
+  if (zones.length === 0) return `Nothing that stands out, which rules nothing out.${searched}`;
   const count = (words: string, of: readonly ZoneFinding[]): string[] =>
     of.length > 0 ? [`${of.length} ${words}`] : [];
   const findings = zones.filter(({ figureKind }) => figureKind !== 'two_probe');
@@ -80,9 +123,12 @@ function foundWords({ zones, searchedLines }: Findings): string {
       zones.filter(({ figureKind }) => figureKind === 'two_probe'),
     ),
   ];
-  const searched = searchedLines.length === 0 ? ' No line was searched for a void.' : '';
   return `${counted(zones.length, 'zone')}: ${parts.join(', ')}. None is proof.${searched}`;
 }
+
+/** Where nothing is known, in a paragraph. */
+export const unknownParagraph = ({ searchedLines }: Findings): string =>
+  `Outside the corridors the ground is not surveyed, and never to be called safe. Within them${searchedLines.length > 0 ? ', and under lines that were searched,' : ''} a smaller or deeper void may still be there. Readings neither prove nor rule out a void.`;
 
 function unknownWords(findings: Findings): string {
   const seen = findings.lines.some(({ corridors }) => corridors.length > 0);

@@ -18,7 +18,7 @@ import {
 } from './page-parts';
 import { PAGE_SCRIPT } from './page-script';
 import { pageSite } from './page-site';
-import { madeWords, reviewWords, storyOf, titleOf } from './page-story';
+import { madeWords, reviewWords, storyOf, titleOf, unknownParagraph } from './page-story';
 import { pageStyle } from './page-style';
 import type { ShareTerms } from './terms';
 
@@ -82,10 +82,10 @@ ${leadNote(disclosed) === null ? null : html`<p>${leadNote(disclosed)}</p>`}
 ${zonesSection(disclosed)}
 ${featuresSection(site.data.features)}
 <section class="text" aria-labelledby="unknown"><h2 id="unknown">What is unknown</h2>
-<p>Outside the corridors the ground is not surveyed, and never to be called safe. Within them a smaller or deeper void than the target may still be there. Readings neither prove nor rule out a void.</p>
+<p>${unknownParagraph(disclosed.findings)}</p>
 <details><summary>${counted(disclosed.findings.doubts.length, 'doubt')} about the readings</summary>${doubtList(disclosed)}</details></section>
 <section class="text" aria-labelledby="withheld"><h2 id="withheld">What was withheld</h2>${withheldList(disclosed)}</section>
-<section class="text" aria-labelledby="cautions"><h2 id="cautions">Cautions</h2>${cautionList()}</section>
+<section class="text" aria-labelledby="cautions"><h2 id="cautions">Cautions</h2>${cautionList(disclosed)}</section>
 ${aboutSection(disclosed, terms, site.uncertainty95M)}
 </main>
 <script>${ownMarkup(PAGE_SCRIPT)}</script>

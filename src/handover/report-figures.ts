@@ -9,6 +9,7 @@ import { searchFigure } from '../figures/search';
 import type { LineFindings, MidpointFinding, ZoneFinding } from '../findings';
 import { isTwoProbe } from '../survey/hookup';
 import type { Reading } from '../survey/survey';
+import { metres } from '../survey/wording';
 import { shortText } from './html';
 import { verdictWords } from './page-story';
 
@@ -68,14 +69,14 @@ function readingFigures({ line, midpoint }: Strongest, disclosed: Disclosed, rea
     const data = profileData(named, midpoint, [midpoint.spacingM], provenance.settings);
     figures.push({
       svg: profileFigure(data, FIGURE_LOOK),
-      caption: 'The line at one spacing: how many times the reference each reading is.',
+      caption: `Line ${named.name} at one spacing: how many times the reference each reading is.`,
     });
   }
   const ladder = ladderData(named, midpoint.chainageM, midpoint.hookup, references, readingsOf(line));
   if (ladder.points.filter(({ figureOhmM }) => figureOhmM !== null).length >= 2) {
     figures.push({
       svg: ladderFigure(ladder, FIGURE_LOOK),
-      caption: 'All spacings at its strongest place, against the reference.',
+      caption: `Line ${named.name} at ${metres(midpoint.chainageM)}, where it is strongest: all spacings, against the reference.`,
     });
   }
   return figures;
@@ -111,7 +112,7 @@ function searchFigures(zone: ZoneFinding, { findings }: Disclosed): ReportFigure
     return [
       {
         svg: searchFigure(drawing, FIGURE_LOOK),
-        caption: 'The search along the line: where the void would lie, and how small a passage would have been found.',
+        caption: `The search along line ${drawing.line}: the void at its likeliest size, in it where its middle may lie (95 %), and how small a passage would have been found.`,
       },
     ];
   });

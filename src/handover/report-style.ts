@@ -36,6 +36,7 @@ tr{break-inside:avoid}
 .zone{border-top:1px solid #1f1b16;margin-top:.9rem}
 .sign td{height:2.4rem}
 .table{overflow-x:auto}
-@media screen and (max-width:40rem){dl.answers,.legend,.figures{grid-template-columns:1fr}dl.answers dt{margin-top:.4rem}}
+.table th,.table td{overflow-wrap:break-word}
+@media screen and (max-width:40rem){.table td:last-child{min-width:12rem}dl.answers,.legend,.figures{grid-template-columns:1fr}dl.answers dt{margin-top:.4rem}}
 @media print{body{padding:0;max-width:none;font-size:10.5pt}h2{margin-top:1.2rem}.table{overflow:visible}figure.map{break-inside:auto}figure.map>svg{break-inside:avoid;break-after:avoid}}
 `;

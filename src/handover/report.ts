@@ -20,7 +20,7 @@ import {
   zoneHeading,
 } from './page-parts';
 import { type PageSite, pageSite } from './page-site';
-import { madeWords, reviewWords, storyOf, titleOf } from './page-story';
+import { findableWords, madeWords, reviewWords, storyOf, titleOf, unknownParagraph } from './page-story';
 import { type ReadingsOf, zoneFigures } from './report-figures';
 import { accuracySection, methodsSection } from './report-methods';
 import { REPORT_STYLE } from './report-style';
@@ -63,7 +63,7 @@ ${leadNote(disclosed) === null ? null : html`<p>${leadNote(disclosed)}</p>`}
 <h2 id="found">What was found</h2>
 ${zonesOf(disclosed)}
 <h2 id="unknown">What is unknown</h2>
-<p>Outside the corridors the ground is not surveyed, and never to be called safe. Within them a smaller or deeper void than the target may still be there. Readings neither prove nor rule out a void.</p>
+<p>${unknownParagraph(disclosed.findings)}</p>
 ${linesTable(disclosed)}
 <h3>Doubts</h3>
 ${doubtList(disclosed)}
@@ -74,7 +74,7 @@ ${accuracySection(disclosed)}
 <h2 id="withheld">What was withheld</h2>
 ${withheldList(disclosed)}
 <h2 id="cautions">Cautions</h2>
-${cautionList()}
+${cautionList(disclosed)}
 <h2 id="who">Who stands behind it</h2>
 ${outingsTable(disclosed)}
 <table class="sign"><tbody>
@@ -146,9 +146,16 @@ function linesTable({ findings }: Disclosed): Markup {
 <tbody>${findings.lines.map(({ lineId, name, hookups, lengthM, readingCount, corridors }) => {
     const covered = corridors.reduce((sum, { fromM, toM }) => sum + toM - fromM, 0);
     const most = Math.max(0, ...corridors.map(({ halfWidthM }) => halfWidthM));
+    const searched = findings.searchedLines.includes(lineId);
+    const own = findings.findable.filter((place) => place.lineId === lineId);
+    const found = searched ? findableWords(own, findings.provenance.settings) : null;
     return html`<tr><th scope="row"><bdi>${shortText(name)}</bdi></th><td>${hookups.map((hookup) => HOOKUP_LABEL[hookup]).join(', ')}</td><td>${metres(lengthM)}</td><td>${readingCount}</td><td>${
-      covered > 0 ? `${metres(covered)}, to ${metres(most)} beside it` : 'none: no size of void can be excluded'
-    }</td><td>${findings.searchedLines.includes(lineId) ? 'yes' : 'no'}</td></tr>`;
+      covered > 0
+        ? `${metres(covered)}, to ${metres(most)} beside it`
+        : searched
+          ? 'none'
+          : 'none: no size of void can be excluded'
+    }</td><td>${searched ? (found === null ? 'yes: nothing that was tried would have been found' : `yes: ${found}`) : 'no'}</td></tr>`;
   })}</tbody></table></div>`;
 }
 

@@ -48,7 +48,8 @@ export function zipMember(
 }
 
 function* evenPieces(pieces: Iterable<Uint8Array>): Generator<Uint8Array> {
-  let held = new Uint8Array(PIECE);
+  // One for all of them: the packer copies what it is given.
+  const held = new Uint8Array(PIECE);
   let filled = 0;
   for (const piece of pieces) {
     let from = 0;
@@ -59,8 +60,6 @@ function* evenPieces(pieces: Iterable<Uint8Array>): Generator<Uint8Array> {
       from += taken;
       if (filled < PIECE) continue;
       yield held;
-      // The packer keeps what it is given.
-      held = new Uint8Array(PIECE);
       filled = 0;
     }
   }

@@ -169,7 +169,7 @@ export function sendZone(
   });
   const id = makeId('feature', survey.id, `zone|${zone.key}`);
   const before = survey.features.find((feature) => feature.id === id);
-  const feature: Feature & { readonly evidence: object } = {
+  const feature: Feature = {
     ...before,
     id,
     revised: revise(before?.revised ?? { at: null, by: null, count: -1 }, author),

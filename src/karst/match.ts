@@ -2,6 +2,7 @@ import type { LonLat } from '../position/crs';
 import { geodesicDistanceM } from '../position/geodesic';
 import { type FeatureType, featureTypeOf } from '../survey/feature-type';
 import type { FeatureId } from '../survey/ids';
+import type { Feature } from '../survey/survey';
 import { distanceToFeatureM } from './distances';
 import { foldedName, foldedSimilarity } from './names';
 import type { PlacedFeature } from './placed';
@@ -62,7 +63,7 @@ export function typesAgree(p: string, q: string): LikelyPair['types'] | null {
 
 /**
  * Pairs of features that are likely to be one thing entered twice: as near as their accuracies allow, types that go
- * together, names that are alike where both have one. Nothing is joined by it. The same features in any order give the
+ * together, names that are alike where both have one, and nobody said that they are two. Nothing is joined by it. The same features in any order give the
  * same pairs. Distances are geodesics on the ellipsoid, 0 where one lies in the other's area.
  */
 export function likelyDuplicates(features: readonly PlacedFeature[], { extraM = 0 }: MatchOptions = {}): Matches {
@@ -99,6 +100,7 @@ function pairOf(
   extraM: number,
 ): LikelyPair | null {
   const [first, second] = p.feature.id < q.feature.id ? [p, q] : [q, p];
+  if (isSaidApart(first.feature, second.feature) || isSaidApart(second.feature, first.feature)) return null;
   const types = typesAgree(first.feature.type, second.feature.type);
   if (types === null) return null;
   const withinM = Math.hypot(first.r95M, second.r95M) + extraM;
@@ -119,6 +121,8 @@ function pairOf(
     sentence: `${labelOf(first)} and ${labelOf(second)} are ${distanceM.toFixed(1)} m apart, within the ${withinM.toFixed(1)} m that their accuracies allow${isNumberedApart ? '; one source lists them as two' : ''}.`,
   };
 }
+
+const isSaidApart = ({ distinct_from: others }: Feature, { id }: Feature): boolean => others?.includes(id) === true;
 
 /** Two numbers of one list are two things to whoever made it. */
 function isFromOneList({ feature: p }: PlacedFeature, { feature: q }: PlacedFeature): boolean {

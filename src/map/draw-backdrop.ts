@@ -1,9 +1,10 @@
 import { BACKDROP, BACKDROP_BELOW, backdropLayers, backdropSource, type DrawnBackdrop } from './backdrop';
 import type { MapEngine } from './map-engine';
 import type { Palette } from './palette';
+import { restyle } from './restyle';
 
 /** What drawing a backdrop asks of the map besides what the survey asks. */
-export type BackdropEngine = Pick<MapEngine, 'getSource'> & {
+export type BackdropEngine = Pick<MapEngine, 'getSource' | 'setPaintProperty'> & {
   addSource(id: string, source: ReturnType<typeof backdropSource>): unknown;
   removeSource(id: string): unknown;
   addLayer(layer: ReturnType<typeof backdropLayers>[number], below: string): unknown;
@@ -11,18 +12,33 @@ export type BackdropEngine = Pick<MapEngine, 'getSource'> & {
   getLayersOrder(): string[];
 };
 
-/** Takes away what was drawn before and draws a backdrop under everything else; null leaves paper and grid. */
-export function drawBackdrop(
-  engine: BackdropEngine,
-  drawn: DrawnBackdrop | null,
-  palette: Palette,
-  opacity: number,
-): void {
-  for (const id of engine.getLayersOrder()) {
-    if (id === BACKDROP || id.startsWith(`${BACKDROP}_`)) engine.removeLayer(id);
-  }
-  if (engine.getSource(BACKDROP)) engine.removeSource(BACKDROP);
-  if (!drawn) return;
-  engine.addSource(BACKDROP, backdropSource(drawn));
-  for (const layer of backdropLayers(drawn, palette, opacity)) engine.addLayer(layer, BACKDROP_BELOW);
+/** A backdrop and how strong it is drawn, 0 to 1: the paper shows through the rest. */
+export interface ShownBackdrop {
+  readonly drawn: DrawnBackdrop;
+  readonly opacity: number;
+}
+
+/** Keeps one backdrop under everything else; `null` leaves paper and grid. Told again when the theme changes. */
+export function backdropDrawing(engine: BackdropEngine): (shown: ShownBackdrop | null, palette: Palette) => void {
+  let before: { readonly drawn: DrawnBackdrop; readonly layers: ReturnType<typeof backdropLayers> } | null = null;
+  const takeAway = (): void => {
+    for (const id of engine.getLayersOrder()) {
+      if (id === BACKDROP || id.startsWith(`${BACKDROP}_`)) engine.removeLayer(id);
+    }
+    if (engine.getSource(BACKDROP)) engine.removeSource(BACKDROP);
+  };
+  return (shown, palette) => {
+    const layers = shown && backdropLayers(shown.drawn, palette, shown.opacity);
+    if (before && layers && before.drawn === shown.drawn) {
+      // Its tiles stay: only the look is another.
+      for (const change of restyle(before.layers, layers)) {
+        if (change.kind === 'paint') engine.setPaintProperty(change.layer, change.name, change.value);
+      }
+    } else {
+      takeAway();
+      if (shown) engine.addSource(BACKDROP, backdropSource(shown.drawn));
+      for (const layer of layers ?? []) engine.addLayer(layer, BACKDROP_BELOW);
+    }
+    before = shown && layers && { drawn: shown.drawn, layers };
+  };
 }

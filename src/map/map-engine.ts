@@ -31,7 +31,8 @@ export interface MapEvents {
   touchmove: MapTap;
   touchend: MapTap;
   touchcancel: MapTap;
-  error: { readonly error?: { readonly message?: string } };
+  error: { readonly error?: { readonly message?: string }; readonly sourceId?: string };
+  'style.load': unknown;
   webglcontextlost: unknown;
   webglcontextrestored: unknown;
 }

@@ -5,6 +5,7 @@ import type {
   SourceSpecification,
   StyleSpecification,
 } from 'maplibre-gl';
+import { withChanges } from './change-layers';
 import { clustered, FEATURE_TAP_LAYERS, KARST_SOURCES, karstGroundLayers, karstSymbolLayers } from './feature-layers';
 import { hereLayers } from './here-layers';
 import { LANE_STOPS, sturdiness, WIDEST_REACH_PX } from './lane-offset';
@@ -19,6 +20,8 @@ export interface MapLook {
   readonly theme: Theme;
   readonly palette: Palette;
   readonly spacing: SpacingChoice;
+  /** Whether the strokes show what changed since an earlier survey. */
+  readonly comparing?: boolean;
 }
 
 export const SOURCE_NAMES = [
@@ -30,6 +33,7 @@ export const SOURCE_NAMES = [
   'lines',
   'line_starts',
   'segments',
+  'changes',
   'midpoints',
   'electrodes',
   'controls',
@@ -198,7 +202,7 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
     'text-halo-width': 1.6,
   };
 
-  return [
+  const layers: LayerSpecification[] = [
     { id: 'paper', type: 'background', paint: { 'background-color': palette.paper } },
     {
       id: 'relief',
@@ -564,4 +568,5 @@ export function mapLayers(look: MapLook): LayerSpecification[] {
     },
     ...hereLayers(palette, HUMANIST),
   ];
+  return withChanges(layers, look.comparing === true);
 }

@@ -1,6 +1,8 @@
 import type { FeatureCollection } from 'geojson';
 import { midpointSidOf } from '../exchange/write/layer-collection';
+import { BACKDROP } from './backdrop';
 import { dragHandles } from './drag-handles';
+import { type BackdropEngine, backdropDrawing, type ShownBackdrop } from './draw-backdrop';
 import { KARST_SOURCES, type KarstDrawn } from './feature-layers';
 import { drawFeatureSymbols } from './feature-symbols';
 import { featureAt, openCluster } from './feature-tap';
@@ -109,6 +111,10 @@ export interface SurveyMap {
   reveal(lon: number, lat: number): void;
   /** Where the device is and what is walked to, as features of the source `here`. */
   showHere(drawn: FeatureCollection): void;
+  /** Strokes as they changed since an earlier survey; none = no comparison is open. */
+  showChanges(drawn: FeatureCollection): void;
+  /** What lies under the survey; null = paper and grid alone. `onTrouble` is told when a piece of it does not come. */
+  showBackdrop(shown: ShownBackdrop | null, onTrouble?: (message: string) => void): void;
   /** The karst inventory with what was measured of it. */
   showKarst(drawn: KarstDrawn): void;
   zoomBy(steps: number): void;
@@ -136,6 +142,7 @@ const UNPICTURED = [
   'selected_segments',
   'selected_places',
   'here',
+  'changes',
   ...LAID_OUT,
   ...KARST_SOURCES,
 ] as const;
@@ -171,11 +178,16 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   const layersOf = layersBySource(layers);
   let drawn: MapScene | null = null;
   let whereIAm = EMPTY_COLLECTION;
+  let changes = EMPTY_COLLECTION;
   let karst: KarstDrawn | null = null;
+  let backdrop: ShownBackdrop | null = null;
+  let onBackdropTrouble: ((message: string) => void) | undefined;
   let plane: LocalPlane | null = null;
   /** Where the metre grid counts from: the first place of the first line. */
   let gridOrigin: string | null | undefined;
   let ready = false;
+  /** The drawing surface is taken away, and the style with it. */
+  let lost = false;
   let framed = false;
   const onMap = new Map<SourceName, FeatureCollection>();
   const waiting = new Map<SourceName, FeatureCollection>();
@@ -195,10 +207,13 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     renderWorldCopies: false,
   });
 
+  const drawBackdrop = backdropDrawing(engine as unknown as BackdropEngine);
+
   const motion = () => ({ animate: options.animate(), duration: options.animate() ? EASE_MS : 0 });
 
   /** Tiles are cut and a frame drawn anew for a source that is set: what did not change is left alone. */
   function setSource(name: SourceName, data: FeatureCollection): void {
+    if (lost) return;
     const before = onMap.get(name);
     if (before && isSameDrawing(before, data)) return;
     onMap.set(name, data);
@@ -251,6 +266,7 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
       else engine.setLayoutProperty(change.layer, change.name, change.value);
     }
     layers = next;
+    if (backdrop) drawBackdrop(backdrop, look.palette);
     if (karst) drawFeatureSymbols(engine, look.palette);
   }
 
@@ -329,11 +345,16 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   }
 
   function frame(bounds: Bounds, animate: boolean): void {
+    // On a short screen, or a page that is enlarged, the edges give way before the ground does.
+    const { width, height } = size();
+    const edge = FRAME_MARGIN_PX;
+    const across = Math.min(1, width / (2 * (covered.left + covered.right + 2 * edge)));
+    const down = Math.min(1, height / (2 * (covered.top + covered.bottom + 2 * edge)));
     const padding = {
-      top: covered.top + FRAME_MARGIN_PX,
-      right: covered.right + FRAME_MARGIN_PX,
-      bottom: covered.bottom + FRAME_MARGIN_PX,
-      left: covered.left + FRAME_MARGIN_PX,
+      top: down * (covered.top + edge),
+      right: across * (covered.right + edge),
+      bottom: down * (covered.bottom + edge),
+      left: across * (covered.left + edge),
     };
     engine.fitBounds([...bounds], {
       padding,
@@ -414,12 +435,15 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     return zone ? { kind: 'zone', sid: String(zone.properties.sid), source: 'zones' } : null;
   }
 
-  engine.on('load', () => {
+  engine.on('load', begin);
+  function begin(): void {
     ready = true;
     apply();
+    if (backdrop) drawBackdrop(backdrop, scene.look.palette);
     setSource('here', whereIAm);
+    setSource('changes', changes);
     applyKarst();
-  });
+  }
   engine.on('move', () => {
     if (ready && waiting.size > 0) fetchWaiting();
   });
@@ -457,17 +481,28 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     const found = ready ? query(point, TAP_REACH_PX[0]) : [];
     engine.getCanvas().style.cursor = found.length > 0 ? 'pointer' : '';
   });
-  engine.on('error', ({ error }) => {
+  engine.on('error', ({ error, sourceId }) => {
     const message = error?.message ?? 'no reason given';
+    if (sourceId === BACKDROP && onBackdropTrouble) return onBackdropTrouble(message);
     console.error(`map: ${message}`);
     options.onTrouble(`The map could not draw something: ${message}`);
   });
-  engine.on('webglcontextlost', () =>
+  engine.on('webglcontextlost', () => {
+    [ready, lost] = [false, true];
     options.onTrouble(
       'The device took the drawing surface away. The readings are safe; reload the page if the map stays empty.',
-    ),
-  );
-  engine.on('webglcontextrestored', () => options.onRecovered());
+    );
+  });
+  // The surface comes back before the style is there again, as it was; what has changed meanwhile is put into that.
+  engine.on('style.load', () => {
+    if (!lost) return;
+    lost = false;
+    drawn = null;
+    onMap.clear();
+    begin();
+    drawGrid();
+    options.onRecovered();
+  });
 
   return {
     engine,
@@ -484,6 +519,15 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     showKarst(next) {
       karst = next;
       if (ready) applyKarst();
+    },
+    showBackdrop(next, onTrouble) {
+      backdrop = next;
+      onBackdropTrouble = onTrouble;
+      if (ready) drawBackdrop(next, scene.look.palette);
+    },
+    showChanges(next) {
+      changes = next;
+      if (ready) setSource('changes', next);
     },
     showHere(next) {
       whereIAm = next;

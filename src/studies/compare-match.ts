@@ -27,6 +27,8 @@ const NEAR_OF_SPACING = 0.25;
 const SAME_DIRECTION_DEG = 20;
 /** Chainage to either side from which the direction of a line is taken, m. */
 const BESIDE_M = 0.5;
+/** Of a place that is not sure at all only so many nearest are looked at; a choice. */
+const MOST_CANDIDATES = 12;
 
 /** Direction of a line at a midpoint, 0 to 180°, in a plane. */
 export function directionDeg({ track }: LineFindings, { chainageM }: MidpointFinding, plane: Plane): number {
@@ -58,6 +60,7 @@ export function matchReadings(earlier: readonly LaidReading[], later: readonly L
   });
   const candidates: { readonly i: number; readonly k: number; readonly apartM: number }[] = [];
   later.forEach((q, k) => {
+    const own: { readonly i: number; readonly k: number; readonly apartM: number }[] = [];
     for (let column = cellOf(q.x) - 1; column <= cellOf(q.x) + 1; column += 1) {
       for (let row = cellOf(q.y) - 1; row <= cellOf(q.y) + 1; row += 1) {
         for (const i of cells.get(`${q.midpoint.hookup}|${column}|${row}`) ?? []) {
@@ -65,10 +68,12 @@ export function matchReadings(earlier: readonly LaidReading[], later: readonly L
           if (!isSame(p, q)) continue;
           const apartM = Math.hypot(p.x - q.x, p.y - q.y);
           const sureM = Math.hypot(p.midpoint.uncertainty95M, q.midpoint.uncertainty95M);
-          if (apartM <= Math.max(NEAR_OF_SPACING * q.spacingM, sureM)) candidates.push({ i, k, apartM });
+          if (apartM <= Math.max(NEAR_OF_SPACING * q.spacingM, sureM)) own.push({ i, k, apartM });
         }
       }
     }
+    own.sort((p, q) => p.apartM - q.apartM || p.i - q.i);
+    candidates.push(...own.slice(0, MOST_CANDIDATES));
   });
   candidates.sort((p, q) => p.apartM - q.apartM || p.k - q.k || p.i - q.i);
   const [takenBefore, takenAfter] = [new Set<number>(), new Set<number>()];

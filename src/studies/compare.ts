@@ -1,11 +1,12 @@
 import { largestThatStands, twoSided } from '../evidence/false-discovery';
 import { medianOf, medianVariance, robustSigma } from '../evidence/robust';
-import type { Findings } from '../findings';
+import type { Findings, MidpointFinding } from '../findings';
 import { localPlane } from '../position/crs';
 import { type Hookup, isTwoProbe } from '../survey/hookup';
 import type { LineId } from '../survey/ids';
-import { changeErrorLn } from './compare-errors';
+import { changeError, plainRatio } from './compare-errors';
 import { directionDeg, type LaidReading, matchReadings } from './compare-match';
+import { zThatShows } from './compare-shown';
 import type { Tick } from './study-key';
 
 /** What a matched reading says of what happened in between. `lead`: two probes, whose figure is mostly contact. */
@@ -24,6 +25,7 @@ export interface MatchedReading {
   /** Between both midpoints, and how far that may be off with 95 %. */
   readonly apartM: number;
   readonly apartUncertainty95M: number;
+  /** To the reference of its own time as it is: a level that was taken out of a line is in it. */
   readonly ratioBefore: number | null;
   readonly ratioAfter: number | null;
   /** Later figure over earlier one, with season, contact and all. */
@@ -33,16 +35,25 @@ export interface MatchedReading {
   /** Of ln(change). */
   readonly standardErrorLn: number | null;
   readonly zScore: number | null;
-  /** A change by this factor or its inverse would have shown. */
+  /** A change by this factor or its inverse would have shown in four of five surveys like these. */
   readonly smallestChangeShown: number | null;
   readonly verdict: ChangeVerdict;
+  /** Why it is not comparable; null where it is. */
+  readonly reason: NotComparable | null;
 }
+
+/**
+ * `same_reading`: both surveys hold this very reading. `other_basis`: one ratio is to a reference, the other to the site's
+ * own median. `no_ratio`: over range, rejected, or without a reference.
+ */
+export type NotComparable = 'same_reading' | 'other_basis' | 'no_ratio';
 
 /** What all readings of a hookup did together. */
 export interface CommonChange {
   readonly hookup: Hookup;
   readonly readings: number;
   readonly factor: number;
+  /** Of ln(factor), with that of the level of both references, which all of them share. */
   readonly standardErrorLn: number;
 }
 
@@ -53,6 +64,8 @@ export interface Comparison {
   readonly onlyAfter: number;
   readonly tested: number;
   readonly changed: number;
+  /** |z| from which one more reading would have stood out, with all the chances of this comparison counted. */
+  readonly zShown: number;
   readonly common: readonly CommonChange[];
 }
 
@@ -68,25 +81,30 @@ const LEAST_FOR_COMMON = 8;
  */
 export function compareSurveys(before: Findings, after: Findings, tick: Tick = () => undefined): Comparison {
   const plane = planeOf(after);
-  if (!plane) return { matched: [], onlyBefore: 0, onlyAfter: 0, tested: 0, changed: 0, common: [] };
+  const { settings } = after.provenance;
+  if (!plane) {
+    const none = { onlyBefore: 0, onlyAfter: 0, tested: 0, changed: 0, zShown: settings.zThreshold };
+    return { matched: [], ...none, common: [] };
+  }
   const earlier = laidReadings(before, plane);
   const later = laidReadings(after, plane);
   tick(0.2);
   const pairs = matchReadings(earlier, later);
   tick(0.6);
   const compared = pairs.map(({ p, q, apartM }) => compare(before, after, p, q, apartM));
-  const { settings } = after.provenance;
-  const tests = compared.filter(({ zScore, hookup }) => zScore !== null && !isTwoProbe(hookup));
-  const stands = largestThatStands(
-    Float64Array.from(tests, ({ zScore }) => twoSided(zScore as number)),
-    settings.falseDiscoveryRate,
-    settings.falseDiscoveryMethod,
+  const tests = compared.flatMap(({ reading: { zScore, hookup } }) =>
+    zScore !== null && !isTwoProbe(hookup) ? [twoSided(zScore)] : [],
   );
-  const matched = compared.map((reading): MatchedReading => {
-    const { zScore, hookup } = reading;
-    if (zScore === null || isTwoProbe(hookup)) return reading;
+  const pValues = Float64Array.from(tests);
+  const stands = largestThatStands(pValues, settings.falseDiscoveryRate, settings.falseDiscoveryMethod);
+  const zShown = zThatShows(pValues, stands, settings);
+  const matched = compared.map(({ reading }): MatchedReading => {
+    const { zScore, standardErrorLn, hookup } = reading;
+    if (zScore === null || standardErrorLn === null) return reading;
+    const judged = { ...reading, smallestChangeShown: changeFound(zShown, standardErrorLn) };
+    if (isTwoProbe(hookup)) return judged;
     const isShown = Math.abs(zScore) >= settings.zThreshold && twoSided(zScore) <= stands;
-    return isShown ? { ...reading, verdict: zScore > 0 ? 'higher_than_before' : 'lower_than_before' } : reading;
+    return isShown ? { ...judged, verdict: zScore > 0 ? 'higher_than_before' : 'lower_than_before' } : judged;
   });
   tick(1);
   return {
@@ -96,7 +114,8 @@ export function compareSurveys(before: Findings, after: Findings, tick: Tick = (
     tested: tests.length,
     changed: matched.filter(({ verdict }) => verdict === 'higher_than_before' || verdict === 'lower_than_before')
       .length,
-    common: commonChanges(matched),
+    zShown,
+    common: commonChanges(compared),
   };
 }
 
@@ -117,8 +136,14 @@ function laidReadings({ lines }: Findings, plane: GroundPlane): LaidReading[] {
   );
 }
 
-function compare(before: Findings, after: Findings, p: LaidReading, q: LaidReading, apartM: number): MatchedReading {
+interface Compared {
+  readonly reading: MatchedReading;
+  readonly sharedLn: number;
+}
+
+function compare(before: Findings, after: Findings, p: LaidReading, q: LaidReading, apartM: number): Compared {
   const [earlier, later] = [p.midpoint, q.midpoint];
+  const [ratioBefore, ratioAfter] = [plainRatio(p)?.ratio ?? null, plainRatio(q)?.ratio ?? null];
   const said = {
     key: later.key,
     lineId: q.line.lineId,
@@ -130,42 +155,58 @@ function compare(before: Findings, after: Findings, p: LaidReading, q: LaidReadi
     chainageBeforeM: earlier.chainageM,
     apartM,
     apartUncertainty95M: Math.hypot(earlier.uncertainty95M, later.uncertainty95M),
-    ratioBefore: earlier.ratio,
-    ratioAfter: later.ratio,
+    ratioBefore,
+    ratioAfter,
     figureChange: quotient(later.figureOhmM, earlier.figureOhmM),
+    smallestChangeShown: null,
   };
-  const change = quotient(later.ratio, earlier.ratio);
-  const errorLn = change === null ? null : changeErrorLn(before, after, p, q, apartM);
-  if (change === null || errorLn === null) {
-    const none = { change: null, standardErrorLn: null, zScore: null, smallestChangeShown: null };
-    return { ...said, ...none, verdict: 'not_comparable' };
+  const change = quotient(ratioAfter, ratioBefore);
+  const error = change === null ? null : changeError(before, after, p, q, apartM);
+  const reason = change === null || !error ? 'no_ratio' : whyNot(earlier, later);
+  if (change === null || !error || reason) {
+    const none = { change: null, standardErrorLn: null, zScore: null };
+    return { reading: { ...said, ...none, verdict: 'not_comparable', reason }, sharedLn: 0 };
   }
-  const { zThreshold } = after.provenance.settings;
-  return {
-    ...said,
-    change,
-    standardErrorLn: errorLn,
-    zScore: Math.log(change) / errorLn,
-    smallestChangeShown: Math.exp(zThreshold * errorLn),
-    verdict: isTwoProbe(later.hookup) ? 'lead' : 'no_change_shown',
-  };
+  const { standardErrorLn, sharedLn } = error;
+  const zScore = Math.log(change) / standardErrorLn;
+  const verdict = isTwoProbe(later.hookup) ? 'lead' : 'no_change_shown';
+  return { reading: { ...said, change, standardErrorLn, zScore, verdict, reason }, sharedLn };
 }
+
+/** A reading that both surveys hold tells nothing of what came in between, and a median of the site is no reference. */
+function whyNot(earlier: MidpointFinding, later: MidpointFinding): NotComparable | null {
+  const isSame =
+    later.readings.some((id) => earlier.readings.includes(id)) &&
+    later.figureOhmM === earlier.figureOhmM &&
+    later.measuredAt === earlier.measuredAt;
+  if (isSame) return 'same_reading';
+  const [wasMedian, isMedian] = [earlier, later].map(({ referenceBasis }) => referenceBasis === 'site_median');
+  return wasMedian === isMedian ? null : 'other_basis';
+}
+
+/** What a normal number lies below with 80 %. */
+const Z_OF_80 = 0.8416;
+
+const changeFound = (zShown: number, standardErrorLn: number): number => Math.exp((zShown + Z_OF_80) * standardErrorLn);
 
 const quotient = (p: number | null, q: number | null): number | null =>
   p !== null && q !== null && p > 0 && q > 0 ? p / q : null;
 
-function commonChanges(matched: readonly MatchedReading[]): CommonChange[] {
-  const byHookup = new Map<Hookup, number[]>();
-  for (const { hookup, change } of matched) {
-    if (change === null) continue;
-    const list = byHookup.get(hookup);
-    if (list) list.push(Math.log(change));
-    else byHookup.set(hookup, [Math.log(change)]);
+function commonChanges(compared: readonly Compared[]): CommonChange[] {
+  const byHookup = new Map<Hookup, { readonly ln: number; readonly sharedLn: number }[]>();
+  for (const { reading, sharedLn } of compared) {
+    if (reading.change === null) continue;
+    const one = { ln: Math.log(reading.change), sharedLn };
+    const list = byHookup.get(reading.hookup);
+    if (list) list.push(one);
+    else byHookup.set(reading.hookup, [one]);
   }
-  return [...byHookup].flatMap(([hookup, lns]) => {
-    if (lns.length < LEAST_FOR_COMMON) return [];
+  return [...byHookup].flatMap(([hookup, list]) => {
+    if (list.length < LEAST_FOR_COMMON) return [];
+    const lns = list.map(({ ln }) => ln);
     const middle = medianOf(lns);
-    const standardErrorLn = robustSigma(lns) * Math.sqrt(medianVariance(lns.length));
+    const ownLn = robustSigma(lns) * Math.sqrt(medianVariance(lns.length));
+    const standardErrorLn = Math.hypot(ownLn, medianOf(list.map(({ sharedLn }) => sharedLn)));
     return [{ hookup, readings: lns.length, factor: Math.exp(middle), standardErrorLn }];
   });
 }

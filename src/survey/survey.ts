@@ -137,6 +137,8 @@ export const site = z.looseObject({
   discretion_classes: z.array(z.looseObject({})),
   column_mappings: z.array(z.looseObject({})),
   local_grids: z.array(localGrid),
+  /** What is remembered of shares that were made; never part of one. */
+  shares: said(z.array(z.looseObject({}))),
 });
 
 export const remote = z.looseObject({
@@ -284,6 +286,8 @@ export const feature = z.looseObject({
   name: said(text),
   /** `reported` is unverified; `field_checked` was seen by somebody who knows; `rejected` is no such feature. */
   status: z.enum(['reported', 'field_checked', 'rejected']),
+  /** Why it was taken out or rejected. */
+  status_reason: said(text),
   shape: z.enum(['point', 'line', 'area']),
   positions: z.array(position),
   /** Where each part of a line or each ring of an area begins among the positions; absent = one of all. */
@@ -310,6 +314,10 @@ export const feature = z.looseObject({
   origins: said(z.array(featureOrigin)),
   /** The feature that this one turned out to be; it is retired then. */
   merged_into: said(featureId),
+  /** Features that somebody looked at beside this one and found to be others. */
+  distinct_from: said(z.array(featureId)),
+  /** What was known of a zone when it was sent to the inventory. */
+  evidence: said(z.looseObject({})),
   /** Side of the squares that its place is shown by, where a share does not show it exactly. */
   generalised_grid_m: said(finite.check(z.positive())),
 });

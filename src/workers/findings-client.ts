@@ -13,6 +13,7 @@ import type { Survey } from '../survey/survey';
 import type { FindingsWorker } from './findings.worker';
 import type { OpenedSurvey } from './findings-table';
 import { createReceiver } from './parts';
+import { watchWorker } from './watched-worker';
 
 /** What the worker makes of a survey, each as soon as it is there: what the map draws comes first. */
 export interface Computing {
@@ -34,18 +35,20 @@ export interface FindingsClient {
   end(): void;
 }
 
-/** Starts the worker. `onFailure` hears of a worker that could not start or broke. */
+/** Starts the worker. `onFailure` hears of a worker that could not start, broke or ended; what was asked is rejected. */
 export function startFindingsClient(onFailure: (reason: string) => void): FindingsClient {
-  const worker = new Worker(new URL('./findings.worker.ts', import.meta.url), { type: 'module', name: 'findings' });
-  worker.addEventListener('error', (event) => onFailure(event.message || 'the worker could not be started'));
+  // Not by `crypto.randomUUID`, which pages without a secure origin do not have.
+  const name = `findings ${Date.now()} ${Math.random()}`;
+  const worker = new Worker(new URL('./findings.worker.ts', import.meta.url), { type: 'module', name });
+  const { answered, end } = watchWorker(worker, name, onFailure);
   const table: Remote<FindingsWorker> = wrap<FindingsWorker>(worker);
   const receiveLines = createReceiver<LineFindings>();
   const receiveFar = createReceiver<LineLayers>();
   const receiveNear = createReceiver<LineLayers>();
   // The worker answers in the order in which it is asked, so nothing here waits before it asks.
   const computing = (before: Promise<unknown>, drape: Drape): Computing => {
-    const drawn = [table.drawn(drape, 'far'), table.drawn(drape, 'near')] as const;
-    const found = table.findings();
+    const drawn = [answered(table.drawn(drape, 'far')), answered(table.drawn(drape, 'near'))] as const;
+    const found = answered(table.findings());
     const far = Promise.all([drawn[0], before]).then(([sent]) => joinLayers(receiveFar(sent)));
     const layers = Promise.all([far, drawn[1]]).then(([seen, sent]) => {
       const { electrodes, midpoints } = joinLayers(receiveNear(sent));
@@ -60,13 +63,13 @@ export function startFindingsClient(onFailure: (reason: string) => void): Findin
     return { far, layers, findings };
   };
   return {
-    open: (bytes, file) => table.open(transfer(bytes, [bytes.buffer]), file),
-    survey: () => table.survey(),
-    take: (survey, drape) => computing(table.take(survey), drape),
-    change: (change, drape) => computing(table.change(change), drape),
-    search: (result, drape) => computing(table.search(result), drape),
+    open: (bytes, file) => answered(table.open(transfer(bytes, [bytes.buffer]), file)),
+    survey: () => answered(table.survey()),
+    take: (survey, drape) => computing(answered(table.take(survey)), drape),
+    change: (change, drape) => computing(answered(table.change(change)), drape),
+    search: (result, drape) => computing(answered(table.search(result)), drape),
     compute: (drape) => computing(Promise.resolve(), drape),
-    layerText: (name, drape) => table.layerText(name, drape),
-    end: () => worker.terminate(),
+    layerText: (name, drape) => answered(table.layerText(name, drape)),
+    end,
   };
 }

@@ -3,12 +3,14 @@ import type { Distance, Drape, LineLayers } from '../exchange/write/layer-collec
 import type { LineFindings } from '../findings';
 import type { FindingsTable } from './findings-table';
 import { createSender } from './parts';
+import { holdWhileAlive } from './watched-worker';
 
 /*
  * The table is loaded behind the messages, so that zod is told to make no functions from text before any schema is
  * made: the page's content-security policy forbids it.
  */
 async function load(): Promise<FindingsTable> {
+  await holdWhileAlive(self.name);
   const { config } = await import('zod/mini');
   config({ jitless: true });
   const { createFindingsTable } = await import('./findings-table');

@@ -4,6 +4,7 @@ import { type Disclosed, disclose } from '../discretion/disclose';
 import { discloseTo, type Settled } from '../discretion/disclose-to';
 import { type EarlierShare, earlierSharesOf } from '../discretion/earlier-share';
 import type { Leak } from '../discretion/leak';
+import { wordsMayStand } from '../discretion/terms-tell';
 import type { Findings } from '../findings';
 import { packFiles, zipped } from '../handover/pack';
 import type { ShareTerms } from '../handover/terms';
@@ -47,6 +48,9 @@ export async function makeShare(
     const outcome = discloseTo(survey, findings, audience, { settled, earlier: earlierSharesOf(survey) });
     if (!outcome.ok) return { kind: 'refused', sentence: outcome.sentence };
     if (outcome.value.kind === 'leaks') return outcome.value;
+    const { contact, licence, title } = terms;
+    const words = wordsMayStand(survey, audience, settled, { title, contact, licence });
+    if (!words.ok) return { kind: 'refused', sentence: words.sentence };
     ({ disclosed } = outcome.value);
     remembered = outcome.value.remember(terms.madeAt);
   }

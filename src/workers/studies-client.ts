@@ -6,7 +6,7 @@ import type { StudiesTable } from './studies-table';
 export type StudiesClient = {
   readonly [Name in keyof StudiesTable]: (
     ...given: Parameters<StudiesTable[Name]>
-  ) => Promise<ReturnType<StudiesTable[Name]>>;
+  ) => Promise<Awaited<ReturnType<StudiesTable[Name]>>>;
 } & { end(): void };
 
 /** Starts the worker. `onFailure` hears of a worker that could not start or broke. */
@@ -19,6 +19,7 @@ export function startStudiesClient(onFailure: (reason: string) => void): Studies
     plan: (question, tick) => table.plan(question, proxy(tick)),
     section: (input, tick) => table.section(input, proxy(tick)),
     voidSearch: (input, tick) => table.voidSearch(input, proxy(tick)),
+    compare: (question, tick) => table.compare(question, proxy(tick)),
     end: () => worker.terminate(),
   };
 }

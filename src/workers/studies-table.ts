@@ -9,6 +9,7 @@ import { voidSearch } from '../studies/void-search';
 import type { VoidSearchResult } from '../studies/void-search-answer';
 import type { VoidSearchInput } from '../studies/void-search-question';
 import type { Outcome } from '../survey/outcome';
+import type { CompareAnswer, CompareQuestion } from './compare-earlier';
 
 /** The slow questions that the studies worker can be asked. Plain data in, plain data out, but for the ear of progress. */
 export interface StudiesTable {
@@ -16,6 +17,7 @@ export interface StudiesTable {
   plan(question: PlanStudyQuestion, tick: Tick): Outcome<PlanStudyAnswer>;
   section(input: SectionInput, tick: Tick): Outcome<SectionResult>;
   voidSearch(input: VoidSearchInput, tick: Tick): Outcome<VoidSearchResult>;
+  compare(question: CompareQuestion, tick: Tick): Promise<Outcome<CompareAnswer>>;
 }
 
 /** What takes long to make, and serves every question alike, is made once. */
@@ -30,5 +32,7 @@ export function createStudiesTable(): StudiesTable {
     plan: planStudy,
     section,
     voidSearch: (input, tick) => voidSearch(input, tableOf, tick),
+    // It brings the readers of files along, which no other study needs.
+    compare: async (question, tick) => (await import('./compare-earlier')).compareWithEarlier(question, tick),
   };
 }

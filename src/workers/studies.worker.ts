@@ -22,6 +22,7 @@ const exposed = {
   plan: async (...[question, tick]: Parameters<StudiesTable['plan']>) => table.plan(question, calmly(tick)),
   section: async (...[input, tick]: Parameters<StudiesTable['section']>) => table.section(input, calmly(tick)),
   voidSearch: async (...[input, tick]: Parameters<StudiesTable['voidSearch']>) => table.voidSearch(input, calmly(tick)),
+  compare: (...[question, tick]: Parameters<StudiesTable['compare']>) => table.compare(question, calmly(tick)),
 };
 
 /** What the page can ask of the worker. */

@@ -111,7 +111,7 @@ describe('the table of readings', () => {
     await page.getByRole('button', { name: 'Restore' }).waitFor();
     await expect.poll(() => words(page, 0, ['status', 'figure', 'ratio'])).toEqual(['rejected', '–', '–']);
     expect(await page.getByText('rejected: the lead was off').isVisible()).toBe(true);
-    expect(await onMap(page, sid)).toBe('not_graded');
+    await expect.poll(() => onMap(page, sid)).toBe('not_graded');
 
     await page.getByLabel('Find in the table').fill('');
     await page.getByRole('combobox', { name: 'State' }).selectOption('rejected');

@@ -1,7 +1,9 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { readSurvey } from '../../src/cli/read-survey';
 import { surveyText } from '../../src/exchange/write/survey-text';
+import { hashOf } from '../../src/survey/hash';
 import { everything, madeShare } from '../discretion/made-share';
 import { folderWith, runCli } from '../helpers/run-cli';
 
@@ -33,6 +35,9 @@ describe('map --audience', () => {
     expect(texts.filter((text) => /bluewhistle/i.test(text))).toEqual([]);
     const about = JSON.parse(readFileSync(join(folder, 'out', 'about.json'), 'utf8'));
     expect(about.audience).toBe('planner');
+    // The digest of the whole record would confirm a guess of what was left out of it.
+    expect(about.survey_sha256).toMatch(/^[0-9a-f]{64}$/);
+    expect(about.survey_sha256).not.toBe(hashOf(readSurvey(file, undefined).survey));
     expect(about.withheld).toContainEqual(
       expect.objectContaining({ subject: 'feature', how: 'generalised', rule: 'bats' }),
     );

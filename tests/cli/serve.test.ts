@@ -1,6 +1,6 @@
 import { mkdir, mkdtemp, rm, symlink, writeFile } from 'node:fs/promises';
 import { request } from 'node:http';
-import { createServer, type Server } from 'node:net';
+import { connect, createServer, type Server } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
@@ -62,6 +62,17 @@ function ask(port: number, path: string, options: { method?: string; host?: stri
   });
 }
 
+/** Bytes as they are to a port, and what comes back until the connection ends. */
+function raw(port: number, text: string): Promise<string> {
+  return new Promise((resolve) => {
+    const parts: Buffer[] = [];
+    const socket = connect(port, '127.0.0.1', () => socket.write(text));
+    socket.on('data', (part) => parts.push(part));
+    socket.on('error', () => {});
+    socket.on('close', () => resolve(Buffer.concat(parts).toString('utf8')));
+  });
+}
+
 describe('serving the app', () => {
   it('answers with the page and its files, each with its type', async () => {
     const { port, url } = await serve();
@@ -81,8 +92,11 @@ describe('serving the app', () => {
       const policy = String(headers['content-security-policy']);
       expect(policy).toContain("default-src 'self'");
       expect(policy).toContain("frame-ancestors 'none'");
-      // Pictures alone may come from text: a figure is drawn from its own SVG when it is saved as PNG.
-      expect(policy.replace("img-src 'self' data:", '')).not.toMatch(/unsafe|blob:|data:|\*/);
+      // Pictures alone may come from text: a figure is drawn from its own SVG when it is saved as PNG. WebAssembly may
+      // be compiled, which allows no script from text.
+      expect(policy.replace("img-src 'self' data:", '').replace("'wasm-unsafe-eval'", '')).not.toMatch(
+        /unsafe|blob:|data:|\*/,
+      );
       expect(headers['x-content-type-options']).toBe('nosniff');
       expect(headers['referrer-policy']).toBe('no-referrer');
       expect(headers['cross-origin-opener-policy']).toBe('same-origin');
@@ -138,6 +152,40 @@ describe('serving the app', () => {
     expect(survey.headers['content-type']).toBe('application/json; charset=utf-8');
     const without = await serve();
     expect((await ask(without.port, '/survey.json')).status).toBe(404);
+  });
+
+  it('answers what is no request, or asks too much, with a refusal that has the policies too', async () => {
+    const { port } = await serve({ surveyJson: '{"secret":1}' });
+    const host = `Host: 127.0.0.1:${port}\r\nConnection: close\r\n`;
+    const asked: readonly (readonly [string, string, number])[] = [
+      ['noise', '\u0000\u0001 nothing\r\n\r\n', 400],
+      ['no host', 'GET /survey.json HTTP/1.1\r\nConnection: close\r\n\r\n', 421],
+      ['no host, as once', 'GET /survey.json HTTP/1.0\r\n\r\n', 421],
+      ['two hosts', `GET /survey.json HTTP/1.1\r\nHost: evil.example\r\n${host}\r\n`, 421],
+      ['a host that begins like ours', 'GET /survey.json HTTP/1.0\r\nHost: 127.0.0.1.evil.example\r\n\r\n', 421],
+      ['another place in full', `GET http://evil.example/survey.json HTTP/1.1\r\n${host}\r\n`, 404],
+      ['a very long address', `GET /${'a'.repeat(100_000)} HTTP/1.1\r\n${host}\r\n`, 431],
+      ['two lengths', `GET / HTTP/1.1\r\n${host}Content-Length: 4\r\nTransfer-Encoding: chunked\r\n\r\n`, 400],
+      ['an expectation', `POST / HTTP/1.1\r\n${host}Expect: the impossible\r\nContent-Length: 1\r\n\r\n`, 405],
+      ['a body without end', `PUT / HTTP/1.1\r\nHost: localhost\r\nContent-Length: 999999999\r\n\r\nx`, 405],
+    ];
+    for (const [what, text, status] of asked) {
+      const answer = await raw(port, text);
+      expect([what, answer.slice(0, 12)]).toEqual([what, `HTTP/1.1 ${status}`]);
+      expect([what, answer]).toEqual([what, expect.stringMatching(/^Content-Security-Policy: default-src 'self'/m)]);
+      expect(answer).not.toContain('secret');
+    }
+  });
+
+  it('gives the whole file also to who asks for a part, and answers hundreds at once', async () => {
+    const { port } = await serve();
+    const part = await raw(port, `GET /assets/app.js HTTP/1.0\r\nHost: localhost\r\nRange: bytes=0-3\r\n\r\n`);
+    expect([part.slice(0, 12), part.slice(-13)]).toEqual(['HTTP/1.1 200', '\r\n\r\nexport {};'.slice(-13)]);
+    const many = await Promise.allSettled(Array.from({ length: 400 }, () => ask(port, '/assets/app.js')));
+    const answered = many.filter((each) => each.status === 'fulfilled' && each.value.text === 'export {};');
+    // Beyond its bound it hangs up instead of holding ever more files open.
+    expect(answered.length).toBeGreaterThanOrEqual(200);
+    expect((await ask(port, '/assets/app.js')).status).toBe(200);
   });
 
   it('takes the next port when one is taken', async () => {

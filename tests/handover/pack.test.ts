@@ -294,4 +294,16 @@ describe('a pack read back', () => {
       notes: [{ kind: 'fault' }],
     });
   });
+
+  it('is refused when a layer has a row without a place, though its digest is right', () => {
+    const row = { type: 'Feature', properties: { sid: 'x' }, geometry: { type: 'Point' } };
+    const layer = new TextEncoder().encode(JSON.stringify({ type: 'FeatureCollection', features: [row] }));
+    const metadata = filesOf('planner').find(({ name }) => name === 'metadata.json') as PackFile;
+    const files = [metadata, { name: 'layers/controls.geojson', bytes: layer }];
+    const sums = files
+      .map(({ name, bytes }) => `${createHash('sha256').update(bytes).digest('hex')}  ${name}\n`)
+      .join('');
+    const whole = zipped([...files, { name: 'SHA256SUMS', bytes: new TextEncoder().encode(sums) }]);
+    expect(readPack(whole, 'pack.zip')).toMatchObject({ survey: null, notes: [{ kind: 'fault', read: 'bad_layer' }] });
+  });
 });

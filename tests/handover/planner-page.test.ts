@@ -7,10 +7,12 @@ import { describe, expect, it } from 'vitest';
 import { shortText } from '../../src/handover/html';
 import { PAGE_SCRIPT } from '../../src/handover/page-script';
 import { pageSite } from '../../src/handover/page-site';
-import { storyOf } from '../../src/handover/page-story';
+import { findableWords, storyOf } from '../../src/handover/page-story';
 import { pageStyle } from '../../src/handover/page-style';
 import { plannerPage } from '../../src/handover/planner-page';
+import { report } from '../../src/handover/report';
 import { isTwoProbe } from '../../src/survey/hookup';
+import { ZONE_STEPS } from '../../src/survey/zone-steps';
 import { madeShare, TERMS } from './made-site';
 
 const planner = madeShare('planner');
@@ -50,6 +52,49 @@ describe('the planner’s page', () => {
     expect(answers.smallest).toBe('No size of void can be excluded anywhere.');
     expect(answers.unknown).toContain('All of the ground.');
     expect(answers.found).toContain('rules nothing out');
+  });
+
+  it('says how small a void a search would have found, and which lines were not searched', () => {
+    const [first, second] = planner.findings.lines.map(({ lineId }) => lineId);
+    if (!first || !second) throw new Error('the demo has lines');
+    // Ten places of each line at each depth; the tenth of the first line needs a larger one.
+    const findable = [first, second].flatMap((lineId) =>
+      [1.9, 3.1, 5].flatMap((depthM) =>
+        Array.from({ length: 10 }, (_, i) => ({
+          ...{ lineId, kind: 'passage' as const, chainageM: i, depthM },
+          radiusM: lineId === first && i === 9 ? null : depthM / 2.5,
+        })),
+      ),
+    );
+    const findings = { ...planner.findings, findable, searchedLines: [first, second] };
+    const answers = Object.fromEntries(
+      storyOf({ ...planner, findings }, TERMS).map(({ key, answer }) => [key, answer]),
+    );
+    // 3.1 / 2.5 = 1.24, told not smaller than it is.
+    expect(answers.smallest).toMatch(
+      /^Under the searched lines \(2 of 9\), 3\.1 m down: a passage across of radius 1\.3 m, at/,
+    );
+    expect(answers.found).toContain('7 lines not searched for a void.');
+    expect(
+      findableWords(
+        findable.map((each) => ({ ...each, radiusM: null })),
+        findings.provenance.settings,
+      ),
+    ).toBe(null);
+    const paper = report({ ...planner, findings }, TERMS);
+    expect(paper.match(/yes: 3\.1 m down: a passage/g)).toHaveLength(2);
+    expect(paper).toContain('under lines that were searched, a smaller or deeper void may still be there');
+  });
+
+  it('asks outsiders for nothing that only a surveyor can do, and proposes no readings that they do not get', () => {
+    for (const audience of ['planner', 'public'] as const) {
+      const { findings } = madeShare(audience);
+      const paragraphs = findings.zones.map(({ paragraph }) => paragraph).join(' ');
+      expect(findings.nextReadings).toEqual([]);
+      for (const { todo } of Object.values(ZONE_STEPS)) expect(paragraphs).not.toContain(todo);
+      expect(paragraphs).toContain(ZONE_STEPS.unresolved.toAsk);
+    }
+    expect(madeShare('keeper').findings.zones[0]?.paragraph).toContain(ZONE_STEPS.unresolved.todo);
   });
 
   it('shows outsiders no two-probe reading as graded, even where the share had it', () => {

@@ -20,7 +20,7 @@ export function LastingNote() {
           ' Browsers delete such things when space runs short, and some after 7 days without a visit, unless the page is installed on the home screen.'}{' '}
         {lasting === 'asking' && (
           <button type="button" className="line-button" onClick={ask}>
-            Ask for the promise now
+            Ask the browser now
           </button>
         )}
       </p>

@@ -6,6 +6,7 @@ import type { Theme } from '../../map/ramp';
 import type { MapPlace, MapScene, MapTarget, SurveyMap, ViewScale } from '../../map/survey-map';
 import { done } from '../../survey/outcome';
 import { type AppParts, useApp, useAppState } from '../app-context';
+import { backdropChoice } from '../backdrop/backdrop-choice';
 import { edit } from '../edit';
 import { offerForInspection } from '../inspection';
 import type { AppState, Content, Selection } from '../state/app-state';
@@ -16,6 +17,7 @@ import { layoutMarks } from '../state/layout-marks';
 import { selectedPlace, selectedPlaces } from '../state/selected-places';
 import { placeOfZone } from '../state/zone-place';
 import { rememberView, viewOf } from '../view-memory';
+import { BackdropOnMap } from './backdrop/BackdropOnMap';
 import { HereOnMap } from './field/HereOnMap';
 import { useLineDrawing } from './layout/use-line-drawing';
 import { MapHeader } from './MapHeader';
@@ -71,6 +73,10 @@ const PlaceReadout = lazy(async () => ({ default: (await import('./layout/PlaceR
 
 const KarstOnMap = lazy(async () => ({ default: (await import('./karst/KarstOnMap')).KarstOnMap }));
 
+const ComparisonOnMap = lazy(async () => ({
+  default: (await import('./compare/ComparisonOnMap')).ComparisonOnMap,
+}));
+
 const drawnSurveyId = ({ drawn }: AppState): string | null => drawn?.surveyId ?? null;
 
 /** A stroke stands for its reading, however it is laid just now. */
@@ -115,6 +121,8 @@ export function MapStage({ theme }: { theme: Theme }) {
   const layout = useAppState((state) => state.layout);
   const ground = useRef<HTMLDivElement>(null);
   const karst = useAppState((state) => state.karst.drawn);
+  const compared = useAppState((state) => state.compared);
+  const comparing = compared !== null;
   const [map, setMap] = useState<SurveyMap | null>(null);
   const [scale, setScale] = useState<ViewScale | null>(null);
   const [noMap, setNoMap] = useState<string | null>(null);
@@ -156,7 +164,7 @@ export function MapStage({ theme }: { theme: Theme }) {
           covered: COVERED,
           createEngine: createMapLibreEngine,
           animate: () => !matchMedia('(prefers-reduced-motion: reduce)').matches,
-          onTap: (target, place) => tapped(parts, target, place),
+          onTap: (target, place) => backdropChoice.tap(place) || tapped(parts, target, place),
           onMoved: (sid, place) => {
             void import('../move-on-map').then(({ moveOnMap }) => moveOnMap(parts, sid, place));
           },
@@ -187,12 +195,12 @@ export function MapStage({ theme }: { theme: Theme }) {
     if (!map || !ground.current) return;
     map.show({
       picture: drawing,
-      look: { theme, palette: paletteOf(theme, ground.current), spacing },
+      look: { theme, palette: paletteOf(theme, ground.current), spacing, comparing },
       selected,
       selectedPlaces: places,
       laidOut: laying,
     });
-  }, [map, drawing, theme, spacing, selected, places, laying]);
+  }, [map, drawing, theme, spacing, selected, places, laying, comparing]);
 
   // Another survey lies elsewhere; the same one after an edit stays where it is looked at.
   const surveyId = drawn?.surveyId ?? null;
@@ -234,10 +242,16 @@ export function MapStage({ theme }: { theme: Theme }) {
             <PlaceReadout map={map} />
           </Suspense>
         )}
+        {map && <BackdropOnMap map={map} />}
         {content && <HereOnMap map={map} content={content} />}
         {map && content && (content.survey.features.length > 0 || karstOpen) && (
           <Suspense fallback={null}>
             <KarstOnMap key={content.survey.id} map={map} survey={content.survey} />
+          </Suspense>
+        )}
+        {map && compared && drawing && (
+          <Suspense fallback={null}>
+            <ComparisonOnMap map={map} picture={drawing} compared={compared} />
           </Suspense>
         )}
         {noMap && <p className="no-map">{noMap}</p>}

@@ -1,5 +1,6 @@
 import type { Bounds } from '../../map/picture';
 import type { SurveyMap } from '../../map/survey-map';
+import { BackdropTool } from './backdrop/BackdropTool';
 import { HereButton } from './field/HereButton';
 import { ThemeSelect } from './ThemeSelect';
 
@@ -29,6 +30,7 @@ export function MapTools({ map, bounds }: { map: SurveyMap | null; bounds: Bound
           )}
         </>
       )}
+      {map && <BackdropTool map={map} />}
       <HereButton />
     </div>
   );

@@ -15,6 +15,7 @@ import { ZoneList } from './zones/ZoneList';
 
 const LineSays = lazy(async () => ({ default: (await import('./read/LineSays')).LineSays }));
 const QuietPart = lazy(async () => ({ default: (await import('./QuietPart')).QuietPart }));
+const CompareSection = lazy(async () => ({ default: (await import('./compare/CompareSection')).CompareSection }));
 const SiteChart = lazy(async () => ({ default: (await import('./SiteChart')).SiteChart }));
 
 /** What the readings say: the one that was asked about, or how to read them all. */
@@ -61,6 +62,7 @@ export function ReadMargin({ content }: { content: Content }) {
         <Suspense fallback={null}>
           {!open && <SiteChart content={content} />}
           {!open && <QuietPart content={content} />}
+          <CompareSection content={content} onSelect={select} />
         </Suspense>
         <Legend content={content} />
         <DrapeChoice />

@@ -7,6 +7,7 @@ import type { Change } from '../../survey/commit';
 import type { SurveyId } from '../../survey/ids';
 import type { Note } from '../../survey/note';
 import type { Survey } from '../../survey/survey';
+import type { Compared } from '../compare/compared';
 import type { TabRole } from '../tabs';
 import { type KarstState, NO_KARST } from './karst-state';
 import { type LayoutState, NO_LAYOUT } from './layout-state';
@@ -72,6 +73,8 @@ export interface AppState {
   readonly sheet: SheetHeight;
   readonly layout: LayoutState;
   readonly karst: KarstState;
+  /** The earlier survey that the open one is compared with. */
+  readonly compared: Compared | null;
   /** What went wrong while the page went on working, as a sentence. */
   readonly trouble: string | null;
 }
@@ -91,5 +94,6 @@ export const INITIAL_STATE: AppState = {
   sheet: 'half',
   layout: NO_LAYOUT,
   karst: NO_KARST,
+  compared: null,
   trouble: null,
 };

@@ -1,6 +1,12 @@
 import type { FeatureCollection } from 'geojson';
 import type { Feature } from '../../survey/survey';
 
+export interface KarstPlace {
+  readonly lon: number;
+  readonly lat: number;
+  readonly r95M: number;
+}
+
 /** Features as the map draws them, and where each lies. */
 export interface KarstFeaturesDrawn {
   /** The features that they were drawn from: another list is drawn anew. */
@@ -8,7 +14,7 @@ export interface KarstFeaturesDrawn {
   readonly feature_points: FeatureCollection;
   readonly feature_lines: FeatureCollection;
   readonly feature_areas: FeatureCollection;
-  readonly places: ReadonlyMap<string, { readonly lon: number; readonly lat: number; readonly r95M: number }>;
+  readonly places: ReadonlyMap<string, KarstPlace>;
 }
 
 /** Something measured that lies on the map, and from which features. */

@@ -3,6 +3,7 @@ import type { Drape } from '../../exchange/write/layer-collection';
 import type { Findings } from '../../findings';
 import type { SpacingChoice } from '../../map/map-style';
 import type { Survey } from '../../survey/survey';
+import type { Compared } from '../compare/compared';
 import type {
   AppState,
   Content,
@@ -37,6 +38,7 @@ export type Action =
   | { readonly type: 'sheet'; readonly sheet: SheetHeight }
   | { readonly type: 'layout'; readonly layout: Partial<LayoutState> }
   | { readonly type: 'karst'; readonly karst: Partial<KarstState> }
+  | { readonly type: 'compared'; readonly compared: Compared | null }
   | { readonly type: 'trouble'; readonly sentence: string | null };
 
 /** The state after an action. Pure. */
@@ -74,6 +76,8 @@ export function reduce(state: AppState, action: Action): AppState {
       return layOut(state, action.layout);
     case 'karst':
       return { ...state, karst: { ...state.karst, ...action.karst } };
+    case 'compared':
+      return { ...state, compared: action.compared };
     case 'trouble':
       return { ...state, trouble: action.sentence };
   }
@@ -86,7 +90,7 @@ function opened(state: AppState, content: Content, history: History | undefined)
   const relief = isOpen(state, content.survey) ? state.relief : null;
   const layout = { ...state.layout, line: null, task: null, placed: null, sketch: null };
   const karst = isOpen(state, content.survey) ? state.karst : { ...NO_KARST, shown: state.karst.shown };
-  return { ...state, phase, history, relief, selection: null, spacing: 'all', layout, karst };
+  return { ...state, phase, history, relief, selection: null, spacing: 'all', layout, karst, compared: null };
 }
 
 const isOpen = ({ phase }: AppState, survey: Survey): boolean =>

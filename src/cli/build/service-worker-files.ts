@@ -4,6 +4,8 @@ import { join, relative, sep } from 'node:path';
 
 export const SERVICE_WORKER = 'service-worker.js';
 const PAGE = 'index.html';
+/** Pages say of themselves which build they are of. */
+const NAMED_PAGE = /^[\w-]+\.html$/;
 
 /**
  * Tells the built service worker, and the page, which build they are of: a name made from the content of every file. The worker
@@ -22,10 +24,25 @@ export async function fillServiceWorker(distDir: string): Promise<void> {
     .digest('hex')
     .slice(0, 8);
   const namedPage = put(page, '__BUILD__', build);
-  const list = [...files, ['./', digest(Buffer.from(namedPage))]];
+  const list = [
+    ...(await Promise.all(
+      files.map(async ([name, kept]) => [
+        name,
+        NAMED_PAGE.test(name) ? await nameBuild(join(distDir, name), build) : kept,
+      ]),
+    )),
+    ['./', digest(Buffer.from(namedPage))],
+  ];
   const namedWorker = put(put(worker, '__BUILD__', JSON.stringify(build)), '__FILES__', JSON.stringify(list));
   await writeFile(join(distDir, PAGE), namedPage);
   await writeFile(join(distDir, SERVICE_WORKER), namedWorker);
+}
+
+/** Writes into another page which build it is of; gives its digest. */
+async function nameBuild(path: string, build: string): Promise<string> {
+  const named = put(await readFile(path, 'utf8'), '__BUILD__', build);
+  await writeFile(path, named);
+  return digest(Buffer.from(named));
 }
 
 async function filesIn(folder: string): Promise<string[]> {

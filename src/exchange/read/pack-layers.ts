@@ -1,5 +1,5 @@
 import { emptySurvey } from '../../survey/empty-survey';
-import type { Outcome } from '../../survey/outcome';
+import { type Outcome, refuse } from '../../survey/outcome';
 import type { Survey } from '../../survey/survey';
 import { readSurveyDocument } from '../../survey/versions';
 import { counted } from '../../survey/wording';
@@ -23,11 +23,31 @@ const NEW = { at: null, by: null, count: 0 };
 const isObject = (value: unknown): value is Json =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
-/** A survey of what a pack without one tells. Refusals: those of `readSurveyDocument` for layers that were written over. */
+const READ_LAYERS = ['lines', 'controls', 'feature_points', 'feature_lines', 'feature_areas'] as const;
+
+/** How deep the coordinates of a geometry are nested (RFC 7946, 3.1). */
+const DEPTHS: Readonly<Record<string, number>> = { Point: 1, MultiLineString: 3, MultiPolygon: 4 };
+
+const isNested = (value: unknown, depth: number): boolean =>
+  Array.isArray(value) && (depth === 1 || value.every((member) => isNested(member, depth - 1)));
+
+const hasPlaces = ({ type, coordinates }: Row): boolean => {
+  const depth = Object.hasOwn(DEPTHS, type) ? DEPTHS[type] : undefined;
+  return depth !== undefined && isNested(coordinates, depth);
+};
+
+/**
+ * A survey of what a pack without one tells. Refusals, for layers that were written over: `bad_layer`, and those of
+ * `readSurveyDocument`.
+ */
 export function surveyOfLayers(metadata: Json, layers: ReadonlyMap<string, unknown>, notes: Notebook): Outcome<Survey> {
   const title = typeof metadata.title === 'string' ? metadata.title : 'A pack';
   const base = emptySurvey(`pack ${title}`, title);
   const rows = (layer: string): readonly Row[] => rowsOf(layers.get(layer));
+  const broken = READ_LAYERS.find((layer) => !rows(layer).every(hasPlaces));
+  if (broken !== undefined) {
+    return refuse('bad_layer', `A row of ${broken} in this pack has no place that can be read.`);
+  }
   const controls = rows('controls');
   const lines = rows('lines').map((line) => lineOf(line, controls));
   const features = ['feature_points', 'feature_lines', 'feature_areas'].flatMap((layer) => rows(layer).map(featureOf));

@@ -1,4 +1,4 @@
-import type { BBox } from 'geojson';
+import type { BBox, Geometry, Position } from 'geojson';
 import { WHOLE_PROPERTIES } from './dictionary';
 import { layerBounds } from './layer-bounds';
 import type { Layer, LayerFeature, LayerValue } from './layer-collection';
@@ -20,6 +20,7 @@ export function geojsonText(layer: Layer): string {
  */
 export function geojsonPieces(features: Iterable<LayerFeature>): readonly string[] {
   const bounds = layerBounds();
+  const written = featureWriter();
   const pieces: string[] = [];
   let rows: string[] = [];
   const close = (end: string): void => {
@@ -29,7 +30,7 @@ export function geojsonPieces(features: Iterable<LayerFeature>): readonly string
   for (const feature of features) {
     if (rows.length === ROWS_OF_A_PIECE) close(',');
     bounds.add(feature);
-    rows.push(featureText(feature));
+    rows.push(written(feature));
   }
   close('\n');
   const bbox = bounds.bbox();
@@ -48,8 +49,9 @@ export function geojsonStream(features: Iterable<LayerFeature>, bbox: BBox | nul
 function* rowsAfter(head: string, features: Iterable<LayerFeature>): Generator<string> {
   let before = `${head.slice(0, -1)},"features":[`;
   let rows: string[] = [];
+  const written = featureWriter();
   for (const feature of features) {
-    rows.push(featureText(feature));
+    rows.push(written(feature));
     if (rows.length < ROWS_OF_A_PIECE) continue;
     yield `${before}\n${rows.join(',\n')}`;
     before = ',';
@@ -59,26 +61,73 @@ function* rowsAfter(head: string, features: Iterable<LayerFeature>): Generator<s
   else yield before === ',' ? '\n]}\n' : `${before}]}\n`;
 }
 
-const ROWS_OF_A_PIECE = 1000;
+/** Few enough that a piece is gone before it counts as something that stays: memory would grow with it. */
+const ROWS_OF_A_PIECE = 100;
 
-function featureText({ id, properties, geometry }: LayerFeature): string {
-  let text = `{"type":"Feature","id":${JSON.stringify(id)},"properties":{`;
-  let first = true;
-  for (const key in properties) {
-    text += `${first ? '' : ','}"${key}":${valueText(key, properties[key] ?? null)}`;
-    first = false;
-  }
-  return `${text}},"geometry":${JSON.stringify(geometry)}}`;
+/** A property as the feature before had it: most are the same again, and are written again without another look. */
+interface Column {
+  readonly key: string;
+  /** From its comma to its colon. */
+  readonly head: string;
+  readonly isWhole: boolean;
+  value: LayerValue | undefined;
+  text: string;
 }
+
+/** Writes features one after the other. Those of a layer have the same properties in the same order, which is what is quick. */
+function featureWriter(): (feature: LayerFeature) => string {
+  let columns: Column[] = [];
+  return ({ id, properties, geometry }) => {
+    let text = `{"type":"Feature","id":${quoted(id)},"properties":{`;
+    let at = 0;
+    for (const key in properties) {
+      let column = columns[at];
+      if (column === undefined || column.key !== key) {
+        column = columnOf(key, at === 0);
+        columns = [...columns.slice(0, at), column];
+      }
+      const value = properties[key];
+      if (value !== column.value) {
+        column.value = value;
+        column.text = column.head + valueText(value, column.isWhole);
+      }
+      text += column.text;
+      at += 1;
+    }
+    return `${text}},"geometry":${geometryText(geometry)}}`;
+  };
+}
+
+const columnOf = (key: string, isFirst: boolean): Column => {
+  const head = `${isFirst ? '' : ','}"${key}":`;
+  return { key, head, isWhole: WHOLE_PROPERTIES.has(key), value: null, text: `${head}null` };
+};
 
 /** Text without anything that JSON escapes. */
 const PLAIN = /^[ !#-[\]-~]*$/;
 
-function valueText(key: string, value: LayerValue): string {
-  // What needs no escape is most of it, and is written much quicker by hand.
-  if (typeof value === 'string') return PLAIN.test(value) ? `"${value}"` : JSON.stringify(value);
+// What needs no escape is most of it, and is written much quicker by hand.
+const quoted = (text: string): string => (PLAIN.test(text) ? `"${text}"` : JSON.stringify(text));
+
+function valueText(value: LayerValue | undefined, isWhole: boolean): string {
+  if (typeof value === 'string') return quoted(value);
   if (typeof value !== 'number' || !Number.isFinite(value)) return 'null';
   // From 1e21 on a number is written with an exponent, which is a decimal point enough.
-  const isWhole = Number.isInteger(value) && Math.abs(value) < 1e15;
-  return isWhole && !WHOLE_PROPERTIES.has(key) ? `${value}.0` : `${value}`;
+  return !isWhole && Number.isInteger(value) && Math.abs(value) < 1e15 ? `${value}.0` : `${value}`;
+}
+
+/** The geometries that most features have are written by hand; JSON writes the others. */
+function geometryText(geometry: Geometry): string {
+  if (geometry.type === 'Point') return `{"type":"Point","coordinates":${positionText(geometry.coordinates)}}`;
+  if (geometry.type !== 'LineString') return JSON.stringify(geometry);
+  let text = '';
+  for (const position of geometry.coordinates) text += `${text === '' ? '' : ','}${positionText(position)}`;
+  return `{"type":"LineString","coordinates":[${text}]}`;
+}
+
+function positionText(position: Position): string {
+  const [lon, lat] = position;
+  return position.length === 2 && Number.isFinite(lon) && Number.isFinite(lat)
+    ? `[${lon},${lat}]`
+    : JSON.stringify(position);
 }

@@ -167,7 +167,8 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
   ) : null;
 
   return (
-    <div className="keypad">
+    // The keys of the pad are heard wherever the keyboard is, but for buttons: it rests at none of them.
+    <div className="keypad" tabIndex={-1} data-focus-home>
       <header className="keypad-head">
         <p>
           <span className="keypad-line">{recordedWords(record)}</span>{' '}

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useId, useState } from 'react';
 import type { Settled } from '../../../discretion/disclose-to';
 import type { Leak } from '../../../discretion/leak';
 import { counted } from '../../../survey/wording';
@@ -13,6 +13,7 @@ export function LeakList({
   leaks: readonly Leak[];
   onSettled: (settled: readonly Settled[]) => void;
 }) {
+  const said = useId();
   const [decisions, setDecisions] = useState<Readonly<Record<string, Decision>>>({});
   const decide = (id: string, decision: Decision): void => setDecisions((before) => ({ ...before, [id]: decision }));
   const open = leaks.filter(({ id }) => {
@@ -35,12 +36,12 @@ export function LeakList({
         Withhold all of them
       </button>
       <ul className="row-list">
-        {leaks.map(({ id, sentence, remedy }) => {
+        {leaks.map(({ id, sentence, remedy }, i) => {
           const own = decisions[id];
           return (
             <li key={id} className="leak">
-              <p>{sentence}</p>
-              <fieldset>
+              <p id={`${said}${i}`}>{sentence}</p>
+              <fieldset aria-describedby={`${said}${i}`}>
                 <legend className="quiet">{remedy}</legend>
                 <label>
                   <input

@@ -1,5 +1,5 @@
 import { useId, useState } from 'react';
-import { AUDIENCE_WORDS, AUDIENCES, type Audience } from '../../../discretion/audience';
+import { AUDIENCES, type Audience } from '../../../discretion/audience';
 import type { Settled } from '../../../discretion/disclose-to';
 import { rememberShare } from '../../../discretion/discretion-edits';
 import { done } from '../../../survey/outcome';
@@ -14,6 +14,13 @@ import { LeakList } from './LeakList';
 import { ShareDone } from './ShareDone';
 import { useShare } from './use-share';
 import '../../../../styles/handover.css';
+
+const FOR_WHOM: Readonly<Record<Audience, string>> = {
+  surveyor: 'Surveyor: everything, exact',
+  keeper: 'Keeper of an inventory: everything but what a class withholds',
+  planner: 'Planner: the evidence, without names, notes and times of day',
+  public: 'Public: the same, with protected places hidden as their classes say',
+};
 
 /** A pack for somebody else: for whom, on which terms, what would give a place away, and the files. */
 export function ShareSection({ content }: { content: Content }) {
@@ -67,7 +74,7 @@ export function ShareSection({ content }: { content: Content }) {
           {AUDIENCES.map((each) => (
             <label key={each}>
               <input type="radio" name={`${id}-audience`} checked={audience === each} onChange={() => begin(each)} />
-              <span>{AUDIENCE_WORDS[each]}</span>
+              <span>{FOR_WHOM[each]}</span>
             </label>
           ))}
         </fieldset>
@@ -117,7 +124,7 @@ export function ShareSection({ content }: { content: Content }) {
           }}
         />
       )}
-      <p role="status">{said}</p>
+      <p role="status">{said || (answer?.kind === 'pack' && 'The pack is ready to be saved.')}</p>
     </section>
   );
 }

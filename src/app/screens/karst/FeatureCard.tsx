@@ -6,6 +6,7 @@ import { retireFeatureFor } from '../../../karst/retire-feature';
 import { featureTypeOf } from '../../../survey/feature-type';
 import type { Feature } from '../../../survey/survey';
 import { metres } from '../../../survey/wording';
+import { Photos } from '../../photos/Photos';
 import type { Content } from '../../state/app-state';
 import { featureName, STATUS_WORDS, typeWords } from '../../words/karst-words';
 import { CardFrame } from '../CardFrame';
@@ -91,6 +92,7 @@ export function FeatureCard({
         </>
       }
     >
+      <Photos survey={content.survey} subject={feature.id} of="feature" />
       {definition && (
         <p>
           {definition.meaning} <span className="quiet">({definition.source})</span>
@@ -137,6 +139,14 @@ function rowsOf(content: Content, feature: Feature): { term: string; words: stri
     ['Joined from', origins.join('; ')],
     ['Seen on', feature.observed_at],
     ['Entered on', feature.entered_at],
+    ['Why', feature.status_reason],
+    [
+      'Not the same as',
+      (feature.distinct_from ?? [])
+        .flatMap((id) => content.survey.features.find((each) => each.id === id) ?? [])
+        .map(featureName)
+        .join(', '),
+    ],
     ['Links', links.join('; ')],
     ['Note', feature.note],
     ['Last change', feature.revised.at ? `${feature.revised.at}, ${feature.revised.by ?? 'unknown'}` : null],

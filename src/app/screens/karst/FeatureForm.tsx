@@ -28,8 +28,9 @@ export function FeatureForm({ survey, feature, onDone }: { survey: Survey; featu
     const textOf = (name: string): string => String(said.get(name) ?? '').trim();
     const given = GIVEN.find(([key]) => key === textOf('given'))?.[0] ?? '';
     const status = (Object.keys(STATUS_WORDS) as Feature['status'][]).find((key) => key === textOf('status'));
-    const sentence = await make((now, author) =>
-      correctFeature(
+    let isTaken = false;
+    const making = make((now, author) => {
+      const change = correctFeature(
         now,
         feature.id,
         {
@@ -44,10 +45,13 @@ export function FeatureForm({ survey, feature, onDone }: { survey: Survey; featu
           note: textOf('note') || null,
         },
         author,
-      ),
-    );
-    setRefused(sentence);
-    if (sentence === null) onDone();
+      );
+      isTaken = change.ok;
+      return change;
+    });
+    // What was said stands at once; that it is written down and drawn takes longer, and is told elsewhere if it fails.
+    if (isTaken) onDone();
+    else setRefused(await making);
   };
   return (
     <form className="karst-form" onSubmit={(event) => void submit(event)}>

@@ -1,18 +1,14 @@
-import { useDeferredValue, useId, useMemo, useState } from 'react';
-import { UNVERIFIED_TYPES } from '../../../karst/definitions';
-import { foldedName } from '../../../karst/names';
-import { featureTypeOf } from '../../../survey/feature-type';
+import { useId, useMemo, useState } from 'react';
 import type { Feature } from '../../../survey/survey';
 import { featureName, featuresWords, STATUS_WORDS, typeWords } from '../../words/karst-words';
 import { SymbolView } from './SymbolView';
 import { Tick } from './Tick';
+import { useFound } from './use-found';
 
 const PAGE = 30;
+/** Stands for features of which nobody said where they are from. */
+const NOT_SAID = '\u0000';
 
-const isUnverified = ({ type, status }: Feature): boolean => {
-  const known = featureTypeOf(type);
-  return status !== 'field_checked' || (known !== null && UNVERIFIED_TYPES.includes(known));
-};
 const choices = (values: readonly string[]): string[] => [...new Set(values)].sort();
 
 /** The inventory as text: filtered, a page at a time, each leading to its card. */
@@ -31,23 +27,12 @@ export function FeatureList({
   const [onlyUnverified, setOnlyUnverified] = useState(false);
   const [retired, setRetired] = useState(false);
   const [page, setPage] = useState(0);
-  const wanted = useDeferredValue(foldedName(text));
   const types = useMemo(() => choices(features.map((feature) => feature.type)), [features]);
   const sources = useMemo(() => choices(features.map((feature) => feature.source ?? '')), [features]);
-  const found = useMemo(
-    () =>
-      features.filter(
-        (feature) =>
-          (feature.retired === true) === retired &&
-          (type === '' || feature.type === type) &&
-          (status === '' || feature.status === status) &&
-          (source === '' || (feature.source ?? '') === source) &&
-          (!onlyUnverified || isUnverified(feature)) &&
-          (wanted === '' ||
-            foldedName(`${featureName(feature)} ${feature.external_id ?? ''} ${feature.note ?? ''}`).includes(wanted)),
-      ),
-    [features, type, status, source, onlyUnverified, retired, wanted],
-  );
+  const found = useFound(features, {
+    ...{ type, status, text, onlyUnverified, retired },
+    source: source === '' ? null : source === NOT_SAID ? '' : source,
+  });
   const pages = Math.max(1, Math.ceil(found.length / PAGE));
   const at = Math.min(page, pages - 1);
   const turn =
@@ -94,7 +79,7 @@ export function FeatureList({
           'Source',
           source,
           setSource,
-          sources.map((each) => [each, each || 'not said'] as const),
+          sources.map((each) => [each || NOT_SAID, each || 'not said'] as const),
         )}
         <Tick words="Only what nobody verified" on={onlyUnverified} onTurn={turn(setOnlyUnverified)} />
         <Tick words="Taken out" on={retired} onTurn={turn(setRetired)} />

@@ -1,5 +1,6 @@
+import { useMemo } from 'react';
 import { featureTypeOf } from '../../../survey/feature-type';
-import type { Survey } from '../../../survey/survey';
+import type { Feature, Survey } from '../../../survey/survey';
 import { useApp, useAppState } from '../../app-context';
 import { typeWords } from '../../words/karst-words';
 import { SymbolView } from './SymbolView';
@@ -9,15 +10,7 @@ import { Tick } from './Tick';
 export function KarstLayers({ survey }: { survey: Survey }) {
   const { store } = useApp();
   const { shown, density, setbacks } = useAppState((state) => state.karst);
-  const counts = new Map<string, number>();
-  let unknown = 0;
-  for (const { type, retired } of survey.features) {
-    const known = featureTypeOf(type);
-    if (retired) continue;
-    if (known === null) unknown += 1;
-    else counts.set(known, (counts.get(known) ?? 0) + 1);
-  }
-  const types = [...counts].sort(([p, m], [q, n]) => n - m || (p < q ? -1 : 1));
+  const { types, unknown, hasRejected } = useMemo(() => countsOf(survey.features), [survey.features]);
   const turn = (layer: keyof typeof shown) => (on: boolean) =>
     store.dispatch({ type: 'karst', karst: { shown: { ...shown, [layer]: on } } });
   return (
@@ -42,7 +35,7 @@ export function KarstLayers({ survey }: { survey: Survey }) {
               <span>of no type that is known here, {unknown}</span>
             </li>
           )}
-          {survey.features.some(({ status, retired }) => status === 'rejected' && !retired) && (
+          {hasRejected && (
             <li>
               <SymbolView type="sinkhole_unknown" rejected />
               <span>struck through: rejected, whatever the symbol</span>
@@ -53,4 +46,17 @@ export function KarstLayers({ survey }: { survey: Survey }) {
       <p className="quiet">A ring with a number stands for so many features that lie close; a tap goes nearer.</p>
     </section>
   );
+}
+
+function countsOf(features: readonly Feature[]) {
+  const counts = new Map<string, number>();
+  let [unknown, hasRejected] = [0, false];
+  for (const { type, status, retired } of features) {
+    if (retired) continue;
+    const known = featureTypeOf(type);
+    if (known === null) unknown += 1;
+    else counts.set(known, (counts.get(known) ?? 0) + 1);
+    hasRejected ||= status === 'rejected';
+  }
+  return { types: [...counts].sort(([p, m], [q, n]) => n - m || (p < q ? -1 : 1)), unknown, hasRejected };
 }

@@ -3,7 +3,8 @@ import { boundsOf, EMPTY_COLLECTION } from '../../../map/picture';
 import type { SurveyMap } from '../../../map/survey-map';
 import type { Survey } from '../../../survey/survey';
 import { useApp, useAppState } from '../../app-context';
-import { drawFeatures } from '../../karst/draw-features';
+import { type DrawnBefore, drawFeatures } from '../../karst/draw-features';
+import { inSlices } from '../../karst/in-slices';
 
 /** Keeps the inventory on the map: drawn anew when a feature changes, never for an edit of something else. */
 export function KarstOnMap({ map, survey }: { map: SurveyMap; survey: Survey }) {
@@ -14,12 +15,16 @@ export function KarstOnMap({ map, survey }: { map: SurveyMap; survey: Survey }) 
   const hasLines = survey.lines.length > 0;
   const { local_grids: grids } = survey.site;
 
+  const drawnBefore = useRef<DrawnBefore>({ grids, each: new WeakMap() });
   // biome-ignore lint/correctness/useExhaustiveDependencies: features and grids are all that is drawn of a survey
   useEffect(() => {
     const { phase } = store.get();
     if (phase.kind !== 'ready') return;
     const { survey: open, findings } = phase.content;
-    store.dispatch({ type: 'karst', karst: { drawn: drawFeatures(open, findings) } });
+    if (drawnBefore.current.grids !== grids) drawnBefore.current = { grids, each: new WeakMap() };
+    return inSlices(drawFeatures(open, findings, drawnBefore.current), (drawn) =>
+      store.dispatch({ type: 'karst', karst: { drawn } }),
+    );
   }, [store, features, grids]);
 
   useEffect(() => {

@@ -1,4 +1,4 @@
-import { useState } from 'react';
+import { useMemo, useState } from 'react';
 import { GEODESIC_WORDS } from '../../../karst/equal-area';
 import type { Matches } from '../../../karst/match';
 import type { Feature, Survey } from '../../../survey/survey';
@@ -15,15 +15,16 @@ const PAGE = 10;
 export function MatchPart({ survey, onOpen }: { survey: Survey; onOpen: (id: Feature['id']) => void }) {
   const { state, ask, cancel } = useKarstWork<Matches>();
   const [extra, setExtra] = useState('0');
-  const [apart, setApart] = useState<ReadonlySet<string>>(new Set());
   const [shown, setShown] = useState(PAGE);
   const extraM = Number(extra.replace(',', '.'));
   const isLength = extra.trim() !== '' && extraM >= 0 && extraM <= 10_000;
-  const byId = new Map(survey.features.map((feature) => [feature.id, feature]));
+  const byId = useMemo(() => new Map(survey.features.map((feature) => [feature.id, feature])), [survey.features]);
   const pairs =
     state.kind === 'done'
       ? state.result.pairs.filter(
-          ({ ids }) => !apart.has(ids.join(' ')) && ids.every((id) => byId.get(id) && !byId.get(id)?.retired),
+          ({ ids: [p, q] }) =>
+            [p, q].every((id) => byId.get(id) && !byId.get(id)?.retired) &&
+            byId.get(p)?.distinct_from?.includes(q) !== true,
         )
       : [];
   return (
@@ -38,7 +39,6 @@ export function MatchPart({ survey, onOpen }: { survey: Survey; onOpen: (id: Fea
           event.preventDefault();
           if (!isLength) return;
           setShown(PAGE);
-          setApart(new Set());
           void ask((client) => client.match(questionOf(survey, true), extraM));
         }}
       >
@@ -55,7 +55,6 @@ export function MatchPart({ survey, onOpen }: { survey: Survey; onOpen: (id: Fea
         <>
           <p role="status">
             {pairs.length === 0 ? 'No pair is left to decide.' : `${counted(pairs.length, 'pair')} to decide.`}
-            {apart.size > 0 ? ` ${counted(apart.size, 'pair')} left as two.` : ''}
             {state.result.crowded.length > 0
               ? ` ${featuresWords(state.result.crowded.length)} lie so close to others that not all pairs are listed.`
               : ''}
@@ -66,14 +65,7 @@ export function MatchPart({ survey, onOpen }: { survey: Survey; onOpen: (id: Fea
               if (!first || !second) return null;
               return (
                 <li key={pair.ids.join(' ')}>
-                  <PairChoice
-                    survey={survey}
-                    pair={pair}
-                    first={first}
-                    second={second}
-                    onApart={() => setApart(new Set([...apart, pair.ids.join(' ')]))}
-                    onOpen={onOpen}
-                  />
+                  <PairChoice survey={survey} pair={pair} first={first} second={second} onOpen={onOpen} />
                 </li>
               );
             })}

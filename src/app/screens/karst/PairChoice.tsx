@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { joinFeatures } from '../../../karst/feature-edits';
+import { keepApart } from '../../../karst/keep-apart';
 import type { LikelyPair } from '../../../karst/match';
 import { placeFeature } from '../../../karst/placed';
 import type { Feature, Survey } from '../../../survey/survey';
@@ -13,16 +14,18 @@ interface PairChoiceProps {
   readonly pair: LikelyPair;
   readonly first: Feature;
   readonly second: Feature;
-  readonly onApart: () => void;
   readonly onOpen: (id: Feature['id']) => void;
 }
 
 /** Two features beside each other, and what they are said to be: two, or one under the first or the second. */
-export function PairChoice({ survey, pair, first, second, onApart, onOpen }: PairChoiceProps) {
+export function PairChoice({ survey, pair, first, second, onOpen }: PairChoiceProps) {
   const make = useEdit();
   const [refused, setRefused] = useState<string | null>(null);
   const join = (keep: Feature, other: Feature): void => {
     void make((now, author) => joinFeatures(now, keep.id, [other.id], missing(keep, other), author)).then(setRefused);
+  };
+  const keepBoth = (): void => {
+    void make((now, author) => keepApart(now, first.id, second.id, author)).then(setRefused);
   };
   const sides = [first, second].map((feature) => sideOf(survey, feature));
   const rows = ['Type', 'Status', 'Source', 'Accuracy', 'Size', 'Class', 'Seen on', 'Note'] as const;
@@ -61,7 +64,7 @@ export function PairChoice({ survey, pair, first, second, onApart, onOpen }: Pai
       </table>
       {refused && <p role="alert">{refused}</p>}
       <div className="karst-buttons">
-        <button type="button" className="line-button" onClick={onApart}>
+        <button type="button" className="line-button" onClick={keepBoth}>
           Keep both
         </button>
         <button type="button" className="line-button" onClick={() => join(first, second)}>

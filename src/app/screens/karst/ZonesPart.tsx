@@ -79,7 +79,7 @@ export function ZonesPart({ content, onOpen }: { content: Content; onOpen: (id: 
                   <th scope="col">Feature</th>
                   <th scope="col">Zone</th>
                   <th scope="col">Distance</th>
-                  <th scope="col">Its R95</th>
+                  <th scope="col">Its 95 % radius</th>
                 </tr>
               </thead>
               <tbody>

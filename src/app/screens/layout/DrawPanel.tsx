@@ -39,6 +39,9 @@ export function DrawPanel({ content }: { content: Content }) {
       {!finished && (
         <>
           <p>Tap the map where the line begins, at every bend, and where it ends. Placed points draw a tap to them.</p>
+          <p className="quiet">
+            Without a pointer: begin a new line, and place its points “on the map” by the cross in its middle.
+          </p>
           <p className="live" role="status">
             {vertices.length === 0
               ? 'Nothing drawn yet.'

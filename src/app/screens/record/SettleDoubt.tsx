@@ -21,7 +21,7 @@ export function SettleDoubt({ doubt }: { doubt: Doubt }) {
   const settled = useAppState(({ phase }) =>
     phase.kind === 'ready' ? settlementsByDoubt(phase.content.survey).has(doubt.id) : false,
   );
-  const words = settled ? 'Settle anew…' : 'Settle…';
+  const words = settled ? 'Settle again…' : 'Settle…';
   if (!open) {
     return (
       <button

@@ -1,4 +1,4 @@
-import { lazy, Suspense, useRef, useState } from 'react';
+import { lazy, Suspense, useEffect, useRef, useState } from 'react';
 import type { Survey } from '../../../survey/survey';
 import { readSurveyDocument } from '../../../survey/versions';
 import { useAppState } from '../../app-context';
@@ -12,6 +12,14 @@ export function ColleaguePart() {
   const button = useRef<HTMLButtonElement>(null);
   const [part, setPart] = useState<{ readonly file: string; readonly survey: Survey } | null>(null);
   const [said, setSaid] = useState('');
+
+  // The keyboard goes back to where it began, once nothing lies over the page any more.
+  const open = part !== null;
+  const wasOpen = useRef(false);
+  useEffect(() => {
+    if (wasOpen.current && !open) button.current?.focus();
+    wasOpen.current = open;
+  }, [open]);
 
   const look = async (file: File) => {
     setSaid('');
@@ -53,7 +61,6 @@ export function ColleaguePart() {
             onClose={(words) => {
               setPart(null);
               if (words) setSaid(words);
-              button.current?.focus();
             }}
           />
         </Suspense>
