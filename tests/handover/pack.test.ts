@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { unzipSync } from 'fflate';
 import { describe, expect, it } from 'vitest';
 import { appraise } from '../../src/appraise';
