@@ -91,7 +91,7 @@ describe('the page on a device', () => {
   it('opens so also from a folder of another server', async () => {
     const root = join(folder, 'root');
     await mkdir(join(root, 'deep'), { recursive: true });
-    await cp(builds[0].distDir, join(root, 'deep', 'er'), { recursive: true });
+    await cp(builds[0].distDir, join(root, 'deep', 'er'), { recursive: true, dereference: true });
     await writeFile(join(root, 'index.html'), 'another page');
     served = await serve(0, root);
     const { page, complaints } = await firstVisit(`${served.url}deep/er/`);
