@@ -2,8 +2,8 @@ import type { Geometry, Position } from 'geojson';
 import { isOutside } from '../discretion/audience';
 import type { Disclosed } from '../discretion/disclose';
 import { featureLayers, setbackLayer } from '../exchange/write/feature-layers';
-import { midpointSidOf } from '../exchange/write/layer-collection';
-import { buildLayers } from '../exchange/write/layers';
+import { type LayerName, midpointSidOf } from '../exchange/write/layer-collection';
+import { buildLayers, buildLineLayers } from '../exchange/write/layers';
 import { type MarkKey, markKey } from '../figures/mark-key';
 import { markWords } from '../figures/mark-words';
 import type { FeatureGlyph, MapFeature, MapPoint, MapRings, SiteMapData } from '../figures/site-map-data';
@@ -35,9 +35,11 @@ const MOST_ASKABLE = 2000;
 /** The site of a share in a plane about its middle, in words and shapes. Outsiders see no two-probe reading graded. */
 export function pageSite(disclosed: Disclosed): PageSite {
   const { findings, survey, audience } = disclosed;
-  const layers = buildLayers(disclosed, { drape: 'midpoint', drawn: 'far' });
+  const drawn = (only: LayerName) => ({ drape: 'midpoint', drawn: 'far', only }) as const;
+  const layer = (only: LayerName) => buildLayers(disclosed, drawn(only))[only].features;
+  const { lines } = buildLayers(disclosed, drawn('lines'));
   const features = featureLayers(disclosed);
-  const middle = middleOf(layers.lines.bbox ?? features.feature_points.bbox ?? features.feature_areas.bbox);
+  const middle = middleOf(lines.bbox ?? features.feature_points.bbox ?? features.feature_areas.bbox);
   const plane = localPlane(middle.lon, middle.lat);
   const shapes = shaper(plane);
   const midpoints = new Map(findings.lines.flatMap((line) => line.midpoints.map((each) => [each.key, each] as const)));
@@ -53,7 +55,7 @@ export function pageSite(disclosed: Disclosed): PageSite {
     title: `Map of ${shortText(survey.site.name)}`,
     summary:
       'North is up. Lines of readings, the corridors within which the target void would have shown, zones, karst features. Hatched ground is not surveyed. Everything that is drawn is also listed in words.',
-    lines: layers.lines.features.map(({ id, geometry, properties }) => {
+    lines: lines.features.map(({ id, geometry, properties }) => {
       const name = shortText(String(properties.line));
       return {
         id: String(id),
@@ -62,15 +64,18 @@ export function pageSite(disclosed: Disclosed): PageSite {
         pieces: shapes.lines(geometry),
       };
     }),
-    segments: layers.segments.features.flatMap(({ id, geometry }) => {
-      const midpoint = midpoints.get(midpointSidOf(String(id)));
-      if (!midpoint) return [];
-      const words = askable.has(midpoint.key)
-        ? segmentWords(midpoint, lineNames.get(midpoint.lineId) ?? '', keyOf(midpoint))
-        : null;
-      return shapes.lines(geometry).map((piece) => ({ id: String(id), words, key: keyOf(midpoint), piece }));
-    }),
-    zones: layers.zones.features.flatMap(({ id, geometry }) => {
+    // Line by line: of a large survey they are too many to stand beside what is made of them.
+    segments: findings.lines.flatMap((line) =>
+      buildLineLayers(disclosed, line, drawn('segments')).segments.flatMap(({ id, geometry }) => {
+        const midpoint = midpoints.get(midpointSidOf(id));
+        if (!midpoint) return [];
+        const words = askable.has(midpoint.key)
+          ? segmentWords(midpoint, lineNames.get(midpoint.lineId) ?? '', keyOf(midpoint))
+          : null;
+        return shapes.lines(geometry).map((piece) => ({ id, words, key: keyOf(midpoint), piece }));
+      }),
+    ),
+    zones: layer('zones').flatMap(({ id, geometry }) => {
       const zone = zones.get(String(id));
       return zone
         ? [
@@ -85,7 +90,7 @@ export function pageSite(disclosed: Disclosed): PageSite {
           ]
         : [];
     }),
-    corridors: layers.corridors.features.map(({ id, geometry, properties }) => ({
+    corridors: layer('corridors').map(({ id, geometry, properties }) => ({
       id: String(id),
       words: `Surveyed, line ${shortText(String(properties.line))}, ${metres(Number(properties.chainage_from_m))} to ${metres(Number(properties.chainage_to_m))}, to ${metres(Number(properties.half_width_m))} on either side: an air-filled chamber of radius ${metres(Number(properties.target_radius_m))}, centre ${metres(Number(properties.target_depth_m))} down, would have changed a reading by 2 standard errors. A smaller or deeper one might not.`,
       rings: shapes.rings(geometry),

@@ -204,7 +204,7 @@ describe('a new version', () => {
     served = await serve(0);
     const { page } = await firstVisit(served.url);
     const broken = join(folder, 'broken');
-    await cp(builds[1].distDir, broken, { recursive: true });
+    await cp(builds[1].distDir, broken, { recursive: true, dereference: true });
     await cp(join(builds[0].distDir, 'index.html'), join(broken, 'index.html'));
     await deploy(broken);
     const refused = page.evaluate(async () => {

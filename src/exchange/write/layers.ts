@@ -157,8 +157,9 @@ function pointFeature(
   options: LayerOptions,
   properties: Record<string, LayerValue>,
 ): LayerFeature {
-  const projected = options.projected?.columns(place.lon, place.lat) ?? {};
-  return feature(sid, { type: 'Point', coordinates: [...coordinate(place)] }, { ...properties, ...projected });
+  const projected = options.projected?.columns(place.lon, place.lat);
+  const all = projected ? { ...properties, ...projected } : properties;
+  return feature(sid, { type: 'Point', coordinates: [...coordinate(place)] }, all);
 }
 
 function lineFeature(line: LineFindings, survey: Survey): LayerFeature {
@@ -187,11 +188,10 @@ function midpointProperties(
   { drawn }: LayerOptions,
 ): Record<string, LayerValue> {
   if (drawn) return { spacing_m: decimals(midpoint.spacingM, 3) };
-  return {
-    ...figureProperties(line, midpoint),
+  return Object.assign(figureProperties(line, midpoint), {
     'marker-color': strokeOf(midpoint).colour,
     'marker-size': 'small',
-  };
+  });
 }
 
 /** What decides where and how a stroke is drawn. */
@@ -207,6 +207,7 @@ function drawnProperties(line: LineFindings, midpoint: MidpointFinding): Record<
   };
 }
 
+// What is added to these is assigned: a large object that is spread into another leaves several times its size behind.
 function figureProperties(line: LineFindings, midpoint: MidpointFinding): Record<string, LayerValue> {
   return {
     line: line.name,
@@ -252,7 +253,6 @@ function segmentFeatures(
   options: LayerOptions,
 ): LayerFeature[] {
   const isDrawn = options.drawn !== undefined;
-  const figures = isDrawn ? drawnProperties(line, midpoint) : figureProperties(line, midpoint);
   const { colour, width } = strokeOf(midpoint);
   const projected = options.projected?.columns(midpoint.lon, midpoint.lat) ?? {};
   const { drape, stretches } = drapedOn(midpoint, options.drape);
@@ -265,9 +265,8 @@ function segmentFeatures(
         strokeSid(midpoint.key, drape, part),
         { type: 'LineString', coordinates: mutable(piece) },
         isDrawn
-          ? { ...figures, drape }
-          : {
-              ...figures,
+          ? Object.assign(drawnProperties(line, midpoint), { drape })
+          : Object.assign(figureProperties(line, midpoint), {
               chainage_from_m: decimals(fromM, 3),
               chainage_to_m: decimals(toM, 3),
               part,
@@ -276,7 +275,7 @@ function segmentFeatures(
               stroke: colour,
               'stroke-width': width,
               'stroke-opacity': 1,
-            },
+            }),
       );
     });
   });
