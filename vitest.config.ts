@@ -3,6 +3,11 @@ import { defineConfig } from 'vitest/config';
 const BROWSER = 'tests/browser/**/*.test.ts';
 /** They time what a person would wait for, so nothing else runs beside them. */
 const TIMED = ['keypad', 'pace'].map((name) => `tests/browser/${name}.test.ts`);
+/** Many simulated surveys, and searches that take a minute: `npm run test:long`. */
+const LONG = [
+  ...['ground/void-test', 'studies/blind-appraise', 'studies/section', 'studies/void-search'],
+  ...['browser/line-says', 'browser/zones'],
+].map((name) => `tests/${name}.test.ts`);
 const BUILD_ONCE = 'tests/browser/build-once.ts';
 
 export default defineConfig({
@@ -16,7 +21,7 @@ export default defineConfig({
         test: {
           name: 'core',
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-          exclude: [BROWSER],
+          exclude: [BROWSER, ...LONG],
           maxWorkers: 2,
         },
       },
@@ -25,7 +30,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: [BROWSER],
-          exclude: TIMED,
+          exclude: [...TIMED, ...LONG],
           maxWorkers: 2,
           sequence: { groupOrder: 1 },
           globalSetup: BUILD_ONCE,
@@ -38,6 +43,16 @@ export default defineConfig({
           include: TIMED,
           maxWorkers: 1,
           sequence: { groupOrder: 2 },
+          globalSetup: BUILD_ONCE,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'long',
+          include: LONG,
+          maxWorkers: 2,
+          sequence: { groupOrder: 3 },
           globalSetup: BUILD_ONCE,
         },
       },

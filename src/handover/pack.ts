@@ -103,6 +103,8 @@ function eachFile(disclosed: Disclosed, terms: ShareTerms, tools: PackTools, tak
   };
   const addText = (name: string, pieces: Iterable<string>): void => add(name, encoded(pieces));
 
+  // Drawing a large survey takes much memory for a moment: once first and once last, and never on top of each other.
+  addText('page.html', [plannerPage(disclosed, terms)]);
   const written = layers.value.map((layer, i): WrittenLayer => {
     const whole = measured(layer);
     addText(`layers/${layer.name}.geojson`, geojsonStream(layer.features(), whole.bbox));
@@ -119,9 +121,10 @@ function eachFile(disclosed: Disclosed, terms: ShareTerms, tools: PackTools, tak
   tick(0.7);
   if (!isOutside(disclosed.audience)) addForWork(disclosed, terms, layers.value, addText);
   tick(0.9);
-  const names = written.map(({ name }) => name);
-  addText('page.html', [plannerPage(disclosed, terms)]);
+  // The README tells of the page after the layers.
+  sums.push(...sums.splice(0, 1));
   addText('report.html', [report(disclosed, terms)]);
+  const names = written.map(({ name }) => name);
   addText('dictionary.csv', [dictionaryCsv(names)]);
   addText('dictionary.json', [`${JSON.stringify(dictionaryDocument(names), null, 2)}\n`]);
   addText('metadata.json', [metadataText(disclosed, terms, written)]);
