@@ -42,7 +42,7 @@ async function opened(options: BrowserContextOptions): Promise<Page> {
   // Averaged until it is told that it is enough: the test gives the fixes.
   watched = await openedPage(browser, { ...served, url: `${served.url}?averaging=60` }, options);
   const { page } = watched;
-  page.setDefaultTimeout(15_000);
+  page.setDefaultTimeout(45_000);
   await page.evaluate(() => {
     const spy = window as unknown as { asked: number; aheadMs: number };
     spy.asked = 0;

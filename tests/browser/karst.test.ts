@@ -35,7 +35,7 @@ afterAll(async () => {
   await app?.remove();
 });
 
-const PATIENCE_MS = 15_000;
+const PATIENCE_MS = 45_000;
 
 /**
  * A keeper's table, made for these tests: its own headers, degrees as text, one place given twice that disagrees, one
