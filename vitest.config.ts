@@ -3,10 +3,21 @@ import { defineConfig } from 'vitest/config';
 const BROWSER = 'tests/browser/**/*.test.ts';
 /** They time what a person would wait for, so nothing else runs beside them. */
 const TIMED = ['keypad', 'pace'].map((name) => `tests/browser/${name}.test.ts`);
-/** Many simulated surveys, and searches that take a minute: `npm run test:long`. */
+/** Many simulated surveys, searches that take a minute, and long walks through the page: `npm run test:long`. */
 const LONG = [
   ...['ground/void-test', 'studies/blind-appraise', 'studies/section', 'studies/void-search'],
-  ...['browser/line-says', 'browser/zones'],
+  ...[
+    'backdrop',
+    'figures',
+    'import',
+    'layout',
+    'line-says',
+    'many-surveys',
+    'page',
+    'record',
+    'sounding',
+    'zones',
+  ].map((name) => `browser/${name}`),
 ].map((name) => `tests/${name}.test.ts`);
 const BUILD_ONCE = 'tests/browser/build-once.ts';
 
@@ -31,7 +42,8 @@ export default defineConfig({
           name: 'browser',
           include: [BROWSER],
           exclude: [...TIMED, ...LONG],
-          maxWorkers: 2,
+          // Drawing in software takes every core: two at a time are no faster than one.
+          maxWorkers: 1,
           sequence: { groupOrder: 1 },
           globalSetup: BUILD_ONCE,
         },
@@ -51,7 +63,7 @@ export default defineConfig({
         test: {
           name: 'long',
           include: LONG,
-          maxWorkers: 2,
+          maxWorkers: 1,
           sequence: { groupOrder: 3 },
           globalSetup: BUILD_ONCE,
         },

@@ -38,7 +38,7 @@ const siteName = (page: Page) =>
     const { phase } = window.hollowline?.store.get() ?? {};
     return phase?.kind === 'ready' ? phase.content.survey.site.name : null;
   });
-const take = (page: Page) => page.getByRole('button', { name: /^Take / });
+const take = (page: Page) => page.getByRole('dialog').getByRole('button', { name: /^Take / });
 
 /** Corrects what the field's table was taken for. */
 async function correct(page: Page): Promise<void> {
@@ -140,7 +140,7 @@ describe('bringing files in', () => {
     expect(await take(page).isDisabled()).toBe(true);
     await page.getByRole('button', { name: 'Put away' }).click();
     await bringIn(page, file('x.survey.json', '{}'));
-    expect(await page.getByRole('alert').textContent()).toContain('This is not a survey');
+    expect(await page.getByRole('dialog').getByRole('alert').textContent()).toContain('This is not a survey');
     expect(await siteName(page)).toBe('Brackamore Slade');
   });
 

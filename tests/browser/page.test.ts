@@ -153,7 +153,7 @@ describe('the page', () => {
     const page = await open();
     await page.getByRole('list').filter({ hasText: 'Line C' }).getByRole('button').first().click();
     const title = await page.locator('#card-head').textContent();
-    await page.getByRole('button', { name: 'Back' }).click();
+    await page.getByRole('button', { name: 'Back', exact: true }).click();
     await page.getByRole('radio', { name: 'at its probes' }).check({ force: true });
     await page.waitForFunction(
       () => window.hollowline?.store.get().drawn?.layers.segments.features[0]?.properties.drape === 'probes',
