@@ -142,7 +142,7 @@ describe('doubts and the site', { timeout: PATIENCE_MS }, () => {
     await page.keyboard.press('Enter');
     await card(page).waitFor();
     expect(await page.locator('#card-head').textContent()).toBe('Line C, 24\u00a0m, spacing 3\u00a0m');
-    await page.getByRole('button', { name: 'Back' }).click();
+    await page.getByRole('button', { name: 'Back', exact: true }).click();
     // It is as it was left.
     expect(await cause.isVisible()).toBe(true);
   });
