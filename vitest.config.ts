@@ -24,7 +24,7 @@ const BUILD_ONCE = 'tests/browser/build-once.ts';
 export default defineConfig({
   test: {
     // The browser and GDAL start slowly on a busy machine.
-    testTimeout: 60_000,
+    testTimeout: 120_000,
     hookTimeout: 120_000,
     projects: [
       {
