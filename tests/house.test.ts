@@ -155,6 +155,13 @@ describe('the rooms of src', () => {
     expect(wrong).toEqual([]);
   });
 
+  it('leave the pledge of what may be shown to the room of discretion', () => {
+    const pledging = files.filter(
+      (file) => roomOf(file) !== 'discretion' && /\basDisclosed\b/.test(readFileSync(file, 'utf8')),
+    );
+    expect(pledging.map((file) => relative(root, file))).toEqual([]);
+  });
+
   it('have no circles', () => {
     const graph = new Map(
       files.map((file) => [

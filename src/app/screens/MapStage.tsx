@@ -255,7 +255,7 @@ export function MapStage({ theme }: { theme: Theme }) {
           </Suspense>
         )}
         {noMap && <p className="no-map">{noMap}</p>}
-        <TroubleNote />
+        <TroubleNote on="map" />
       </div>
       {content && <SpacingPicker content={content} />}
     </main>

@@ -5,6 +5,7 @@ import { FailedNote } from './FailedNote';
 import { ReadMargin } from './ReadMargin';
 import { useUndoKeys } from './record/use-undo-keys';
 import { TabNote } from './TabNote';
+import { TroubleNote } from './TroubleNote';
 
 // Loaded when it is first opened, so that the page starts without it.
 const RecordMargin = lazy(async () => ({ default: (await import('./record/RecordMargin')).RecordMargin }));
@@ -41,6 +42,7 @@ export function MarginSheet() {
   return (
     <aside className="margin" id="margin" aria-label={NAME[margin]}>
       <TabNote />
+      <TroubleNote on="margin" />
       <div className="margin-page" ref={page}>
         {phase.kind === 'loading' && <p className="quiet">Reading the survey…</p>}
         {phase.kind === 'failed' && <FailedNote sentence={phase.sentence} notes={phase.notes} />}
