@@ -159,10 +159,24 @@ describe('bringing files in', () => {
     const tables = [];
     for (const name of ['positions.csv', 'readings.csv', 'remotes.csv']) tables.push(file(name, await saved(name)));
 
+    // The next files are let go while the device still writes the survey before them.
+    await page.evaluate(() => {
+      const put = IDBObjectStore.prototype.put;
+      IDBObjectStore.prototype.put = function (this: IDBObjectStore, ...given: Parameters<IDBObjectStore['put']>) {
+        const until = performance.now() + 4000;
+        const hold = () => {
+          if (performance.now() < until) this.count().onsuccess = hold;
+        };
+        hold();
+        return put.apply(this, given);
+      };
+    });
     const renamed = document.replace('"Brackamore Slade"', '"Come back"');
     await page.getByLabel('Files to bring in').setInputFiles([file('again.survey.json', renamed)]);
     await page.getByRole('heading', { name: 'Come back' }).waitFor();
     await bringIn(page, ...tables);
+    expect(await page.locator('#take-words').textContent()).toBe('9 lines, 1527 readings.');
+    await page.waitForFunction(() => window.hollowline?.store.get().kept === 'kept');
     expect(await page.locator('#take-words').textContent()).toBe('9 lines, 1527 readings.');
   });
 

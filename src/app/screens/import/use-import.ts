@@ -21,6 +21,8 @@ export interface ImportSession {
   readonly siteName: string;
   /** A correction is being understood, or the survey is being made. */
   readonly busy: boolean;
+  /** The survey is made and is being opened and written: files that come now are an import of their own. */
+  readonly leaving: boolean;
 }
 
 export interface Import {
@@ -63,6 +65,8 @@ export function useImport(): Import {
     },
     [put],
   );
+  /** The session that further files and corrections belong to. */
+  const going = useCallback(() => (current.current?.leaving ? null : current.current), []);
   const end = useCallback(() => {
     client.current?.end();
     client.current = null;
@@ -102,7 +106,7 @@ export function useImport(): Import {
       understanding.current = false;
       const worker = startImportClient((reason) => change({ refused: [`Reading broke off: ${reason}`], busy: false }));
       client.current = worker;
-      const before = current.current;
+      const before = going();
       const siteName = before?.siteName ?? nameOf(files);
       put({
         files,
@@ -112,6 +116,7 @@ export function useImport(): Import {
         intoOpen: before?.intoOpen ?? false,
         siteName,
         busy: true,
+        leaving: false,
       });
       try {
         const looked = await worker.look(files, openSurveyOf(parts));
@@ -131,16 +136,18 @@ export function useImport(): Import {
           if (columns || before?.intoOpen) await understand();
           change({ refused: faultSentences(looked.mapFaults) });
         } else if (looked.survey) {
+          change({ leaving: true });
           await adopt(parts, looked.survey, looked.notes);
-          end();
+          if (client.current === worker) end();
         } else {
           change({ refused: faultSentences(looked.notes), busy: false });
         }
       } catch (error) {
-        change({ refused: [`The files could not be read: ${reasonOf(error)}`], busy: false });
+        if (client.current !== worker) return;
+        change({ refused: [`The files could not be read: ${reasonOf(error)}`], busy: false, leaving: false });
       }
     },
-    [change, end, parts, put, understand],
+    [change, end, going, parts, put, understand],
   );
 
   return {
@@ -153,8 +160,8 @@ export function useImport(): Import {
       });
       try {
         const added = await Promise.all(files.map(read));
-        const known = current.current?.files.filter(({ name }) => !added.some((file) => file.name === name)) ?? [];
-        await look([...known, ...added], current.current?.columns ?? null);
+        const known = going()?.files.filter(({ name }) => !added.some((file) => file.name === name)) ?? [];
+        await look([...known, ...added], going()?.columns ?? null);
       } catch (error) {
         parts.store.dispatch({ type: 'trouble', sentence: `A file could not be opened: ${reasonOf(error)}` });
       }
@@ -198,10 +205,12 @@ export function useImport(): Import {
         });
         if (client.current !== worker) return;
         if (!survey) return change({ refused: faultSentences(notes), busy: false });
+        change({ leaving: true });
         await (now.intoOpen ? bringIn : adopt)(parts, survey, notes);
-        end();
+        if (client.current === worker) end();
       } catch (error) {
-        change({ refused: [`The survey could not be made: ${reasonOf(error)}`], busy: false });
+        if (client.current !== worker) return;
+        change({ refused: [`The survey could not be made: ${reasonOf(error)}`], busy: false, leaving: false });
       }
     },
     end,
