@@ -10,11 +10,14 @@ import { gpxPieces } from '../exchange/write/gpx';
 import { kmlPieces } from '../exchange/write/kml';
 import { layerBounds } from '../exchange/write/layer-bounds';
 import { segmentsSld, zonesSld } from '../exchange/write/sld';
-import { surveyText } from '../exchange/write/survey-text';
+import { surveyPieces } from '../exchange/write/survey-text';
+import { DICTIONARY_TABLES } from '../exchange/write/table-dictionary';
 import { surveyTables } from '../exchange/write/tables';
 import { done, type Outcome, refuse } from '../survey/outcome';
+import { encoded } from './encoded';
 import { heightsOf } from './heights';
 import { metadataText, type WrittenLayer } from './metadata';
+import { pageSite } from './page-site';
 import { plannerPage } from './planner-page';
 import { readmeText } from './readme-text';
 import { report } from './report';
@@ -103,14 +106,7 @@ function eachFile(disclosed: Disclosed, terms: ShareTerms, tools: PackTools, tak
   };
   const addText = (name: string, pieces: Iterable<string>): void => add(name, encoded(pieces));
 
-  // Drawing a large survey takes much memory for a moment: once first and once last, and never on top of each other.
-  addText('page.html', [plannerPage(disclosed, terms)]);
-  const written = layers.value.map((layer, i): WrittenLayer => {
-    const whole = measured(layer);
-    addText(`layers/${layer.name}.geojson`, geojsonStream(layer.features(), whole.bbox));
-    tick((0.4 * (i + 1)) / layers.value.length);
-    return whole;
-  });
+  // What takes much memory for a moment comes first, while little else stands.
   add('layers.gpkg', [
     geopackage(
       sql,
@@ -118,21 +114,35 @@ function eachFile(disclosed: Disclosed, terms: ShareTerms, tools: PackTools, tak
       terms.madeAt,
     ),
   ]);
-  tick(0.7);
+  tick(0.3);
+  for (const { name, text } of drawnFiles(disclosed, terms)) addText(name, [text]);
+  const written = layers.value.map((layer, i): WrittenLayer => {
+    const whole = measured(layer);
+    addText(`layers/${layer.name}.geojson`, geojsonStream(layer.features(), whole.bbox));
+    tick(0.3 + (0.4 * (i + 1)) / layers.value.length);
+    return whole;
+  });
   if (!isOutside(disclosed.audience)) addForWork(disclosed, terms, layers.value, addText);
   tick(0.9);
-  // The README tells of the page after the layers.
-  sums.push(...sums.splice(0, 1));
-  addText('report.html', [report(disclosed, terms)]);
   const names = written.map(({ name }) => name);
-  addText('dictionary.csv', [dictionaryCsv(names)]);
-  addText('dictionary.json', [`${JSON.stringify(dictionaryDocument(names), null, 2)}\n`]);
+  const tables = DICTIONARY_TABLES.filter((table) => sums.some(({ name }) => name === `tables/${table.name}`));
+  addText('dictionary.csv', [dictionaryCsv(names, tables)]);
+  addText('dictionary.json', [`${JSON.stringify(dictionaryDocument(names, tables), null, 2)}\n`]);
   addText('metadata.json', [metadataText(disclosed, terms, written)]);
   addText('README.txt', [readmeText(disclosed, terms, [...sums.map(({ name }) => name), 'README.txt', 'SHA256SUMS'])]);
   sums.sort((p, q) => (p.name < q.name ? -1 : 1));
   addText('SHA256SUMS', [sums.map(({ name, sha256: sum }) => `${sum}  ${name}\n`).join('')]);
   tick(1);
   return done(null);
+}
+
+/** Page and report. The site as they draw it is gone when they are done. */
+function drawnFiles(disclosed: Disclosed, terms: ShareTerms): readonly { name: string; text: string }[] {
+  const site = pageSite(disclosed);
+  return [
+    { name: 'page.html', text: plannerPage(disclosed, terms, site) },
+    { name: 'report.html', text: report(disclosed, terms, site) },
+  ];
 }
 
 /** What only those get who go on working with it. */
@@ -157,7 +167,7 @@ function addForWork(
   for (const { name, text } of surveyTables(disclosed).files) addText(`tables/${name}`, [text]);
   addText('styles/segments.sld', [segmentsSld()]);
   addText('styles/zones.sld', [zonesSld()]);
-  addText('survey.survey.json', [surveyText(disclosed)]);
+  addText('survey.survey.json', surveyPieces(disclosed));
 }
 
 function* stakes(layers: readonly ShareLayer[]) {
@@ -173,11 +183,6 @@ function measured({ name, features }: ShareLayer): WrittenLayer {
     bounds.add(feature);
   }
   return { name, features: count, bbox: bounds.bbox() };
-}
-
-function* encoded(pieces: Iterable<string>): Generator<Uint8Array> {
-  const encoder = new TextEncoder();
-  for (const piece of pieces) yield encoder.encode(piece);
 }
 
 function joined(pieces: readonly Uint8Array[]): Uint8Array {

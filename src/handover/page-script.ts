@@ -9,6 +9,8 @@ export const PAGE_SCRIPT: string = `'use strict';
   const svg = map.querySelector('svg');
   const ground = svg.querySelector('.ground');
   const meaning = byId('meaning');
+  // The names of zones, in bold, before those of lines.
+  const names = [...ground.querySelectorAll('.upright text')].sort((p, q) => Number(q.hasAttribute('font-weight')) - Number(p.hasAttribute('font-weight')));
   const [, , width0, height0] = svg.getAttribute('viewBox').split(' ').map(Number);
   const pxPerM = Number(map.dataset.pxPerM);
   const withinM = Number(map.dataset.withinM);
@@ -18,6 +20,7 @@ export const PAGE_SCRIPT: string = `'use strict';
   const view = { zoom: 1, x: width0 / 2, y: height0 / 2 };
   let fit = 1;
   let measuring = null;
+  let partedAt = 0;
 
   const size = () => [map.clientWidth || 1, map.clientHeight || 1];
   const scale = () => fit * view.zoom;
@@ -36,6 +39,21 @@ export const PAGE_SCRIPT: string = `'use strict';
     svg.querySelector('.scale').setAttribute('transform', 'translate(12 ' + (height - 12) + ')');
     svg.querySelector('.north').setAttribute('transform', 'translate(' + (width - 24) + ' 12)');
     drawGrid(width, height, k);
+    if (k !== partedAt) partNames();
+    partedAt = k;
+  }
+
+  // Of names that would lie over each other the first is shown; nearer, all of them.
+  function partNames() {
+    const shown = [];
+    for (const name of names) {
+      const box = name.getBoundingClientRect();
+      const isFree = shown.every(
+        (other) => box.right < other.left || box.left > other.right || box.bottom < other.top || box.top > other.bottom,
+      );
+      name.classList.toggle('crowded', !isFree);
+      if (isFree && box.width > 0) shown.push(box);
+    }
   }
 
   function drawGrid(width, height, k) {
@@ -268,10 +286,10 @@ export const PAGE_SCRIPT: string = `'use strict';
     search.closest('.search').hidden = false;
     const zones = [...document.querySelectorAll('article.zone')];
     search.addEventListener('input', () => {
-      const wanted = search.value.trim().toLocaleLowerCase();
+      const wanted = search.value.trim().toLowerCase();
       let shown = 0;
       for (const zone of zones) {
-        zone.hidden = !zone.querySelector('h3').textContent.toLocaleLowerCase().includes(wanted);
+        zone.hidden = !zone.querySelector('h3').textContent.toLowerCase().includes(wanted);
         if (!zone.hidden) shown += 1;
       }
       byId('zone-count').textContent = shown + ' of ' + zones.length;

@@ -100,7 +100,14 @@ function searchedWords({ findable, searchedLines, lines, provenance }: Findings)
   );
 }
 
-function foundWords({ zones, searchedLines, lines }: Findings): string {
+/** What stands where no zone was found: nothing compared is not the same as nothing different. */
+export const noZoneWords = ({ lines }: Findings): string =>
+  lines.some(({ midpoints }) => midpoints.some(({ ratio }) => ratio !== null))
+    ? 'No readings stand out together. That rules nothing out.'
+    : 'Nothing could be compared: the readings have no reference. That rules nothing out.';
+
+function foundWords(findings: Findings): string {
+  const { zones, searchedLines, lines } = findings;
   const unsearched = lines.length - searchedLines.length;
   const searched =
     searchedLines.length === 0
@@ -108,11 +115,11 @@ function foundWords({ zones, searchedLines, lines }: Findings): string {
       : unsearched > 0
         ? ` ${counted(unsearched, 'line')} not searched for a void.`
         : '';
-  if (zones.length === 0) return `Nothing that stands out, which rules nothing out.${searched}`;
+  if (zones.length === 0) return `${noZoneWords(findings)}${searched}`;
   const count = (words: string, of: readonly ZoneFinding[]): string[] =>
     of.length > 0 ? [`${of.length} ${words}`] : [];
-  const findings = zones.filter(({ figureKind }) => figureKind !== 'two_probe');
-  const by = (verdict: ZoneVerdict) => findings.filter((zone) => zone.verdict === verdict);
+  const graded = zones.filter(({ figureKind }) => figureKind !== 'two_probe');
+  const by = (verdict: ZoneVerdict) => graded.filter((zone) => zone.verdict === verdict);
   const parts = [
     ...count('like a void', by('void_like')),
     ...count('not resolved', by('unresolved')),

@@ -10,7 +10,7 @@ const NIGHT =
 export const pageStyle = (): string => `
 :root{color-scheme:light dark;${DAY}${themeProperties('light')}}
 @media (prefers-color-scheme:dark){:root{${NIGHT}${themeProperties('dark')}}}
-@media print{:root{color-scheme:light;${DAY}${themeProperties('light')}}.bar,.search,#map-help,.skip{display:none!important}}
+@media print{:root{color-scheme:light;${DAY}${themeProperties('light')}}.bar,.search,#map-help,.skip,.show,#meaning,.legend input,.legend>div:has(input:not(:checked)){display:none!important}.legend>div,.map-block,h2{break-inside:avoid}h2,h3{break-after:avoid}details::details-content{content-visibility:visible;block-size:auto}}
 *{box-sizing:border-box}
 html{scroll-behavior:auto}
 body{margin:0;background:var(--paper);color:var(--ink);font:1.0625rem/1.45 Optima,Candara,"Segoe UI","Noto Sans","DejaVu Sans",sans-serif;overflow-wrap:anywhere}
@@ -38,6 +38,7 @@ input[type=checkbox]{width:22px;height:22px;accent-color:var(--accent);flex:none
 #map svg{display:block;width:100%;height:100%}
 #map.live{touch-action:none;cursor:grab}
 #map.live [data-ask]{cursor:help}
+#map .crowded{visibility:hidden}
 #map .upright{transform:scale(var(--upright,1))}
 #map .asked{stroke:var(--accent);stroke-width:4px}
 #map g.asked path{stroke:var(--accent)}

@@ -17,8 +17,8 @@ import {
   zoneHeading,
 } from './page-parts';
 import { PAGE_SCRIPT } from './page-script';
-import { pageSite } from './page-site';
-import { madeWords, reviewWords, storyOf, titleOf, unknownParagraph } from './page-story';
+import { type PageSite, pageSite } from './page-site';
+import { madeWords, noZoneWords, reviewWords, storyOf, titleOf, unknownParagraph } from './page-story';
 import { pageStyle } from './page-style';
 import type { ShareTerms } from './terms';
 
@@ -29,10 +29,10 @@ const MOST_SHOWN = 5000;
 /**
  * One HTML file that opens from disk: in short what was looked for, where, how small a void would have shown, what was found
  * and is unknown, whom to ask; then the map and everything in words. It asks the network for nothing and its policy forbids
- * it; without its script the text and the map are there all the same. Text of users is escaped everywhere.
+ * it; without its script the text and the map are there all the same. Text of users is escaped everywhere. Who makes a report
+ * as well draws the site once for both.
  */
-export function plannerPage(disclosed: Disclosed, terms: ShareTerms): string {
-  const site = pageSite(disclosed);
+export function plannerPage(disclosed: Disclosed, terms: ShareTerms, site: PageSite = pageSite(disclosed)): string {
   const look = themedMapLook(MAP_WIDTH_PX, MAP_HEIGHT_PX);
   const frame = mapFrame(site.data, look);
   const title = titleOf(disclosed, terms);
@@ -109,7 +109,7 @@ function zonesSection({ findings }: Disclosed): Markup {
   const { zones } = findings;
   const search = html`<div class="search" hidden><label for="zone-search">Search for a zone</label> <input type="search" id="zone-search" autocomplete="off"> <span id="zone-count" role="status"></span></div>`;
   return html`<section aria-labelledby="zones"><h2 id="zones">What was found</h2>
-${zones.length === 0 ? html`<p>No readings stand out together. That rules nothing out.</p>` : search}
+${zones.length === 0 ? html`<p>${noZoneWords(findings)}</p>` : search}
 ${zones.map(
   (zone) =>
     html`<article class="zone" data-about="${zone.key}"><h3><bdi>${zoneHeading(zone)}</bdi></h3><p>${zone.paragraph}</p><p class="sure">How sure: ${sureWords(zone)}</p><button type="button" class="show" hidden aria-label="Show on the map: ${shortText(zone.name)}">Show on the map</button></article>`,

@@ -9,10 +9,9 @@ import { withheldSentences } from './withheld-words';
 export function readmeText(disclosed: Disclosed, terms: ShareTerms, names: readonly string[]): string {
   const { survey, findings, audience } = disclosed;
   const { site } = survey;
-  const files = names.flatMap((name) => {
-    const about = FILES.find(([pattern]) => pattern.test(name))?.[1];
-    return about ? [`  ${name.padEnd(34)} ${about}`] : [];
-  });
+  const files = FILES.flatMap(([pattern, about]) =>
+    names.filter((name) => pattern.test(name)).map((name) => `  ${name.padEnd(34)} ${about}`),
+  );
   const lines = [
     (terms.title ?? site.name).toUpperCase(),
     ...(site.invented ? ['The site is invented: nothing here is a real place.'] : []),
@@ -53,10 +52,13 @@ const FILES: readonly (readonly [RegExp, string])[] = [
   [/^layers\/.*\.geojson$/, 'one of the same layers as GeoJSON'],
   [/^layers\.kml$/, 'the same as KML, for globes; drawn on the ground, with heights in the data'],
   [/^stakes\.gpx$/, 'electrodes and the next readings, for a receiver in the field'],
-  [/^tables\/.*\.csv$/, 'what was entered, as a table'],
+  [/^tables\/.*\.csv$/, 'what was entered, as a table; columns that would be empty are not there'],
   [/^styles\/.*\.sld$/, 'how that layer is drawn (OGC SLD 1.0.0)'],
-  [/survey\.json$/, 'everything that was entered, to be opened and gone on with'],
-  [/^dictionary\.(csv|json)$/, 'what every property means: unit, type, codes, and what null says'],
+  [
+    /survey\.json$/,
+    'everything that was entered, to be opened and gone on with; “hollowline schema” writes its schema',
+  ],
+  [/^dictionary\.(csv|json)$/, 'what every property and column means: unit, type, codes, what null or empty says'],
   [/^metadata\.json$/, 'lineage, accuracy, dates, limits: the core of ISO 19115'],
   [/^README\.txt$/, 'this'],
   [/^SHA256SUMS$/, 'a digest of every file'],

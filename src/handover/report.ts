@@ -20,7 +20,7 @@ import {
   zoneHeading,
 } from './page-parts';
 import { type PageSite, pageSite } from './page-site';
-import { findableWords, madeWords, reviewWords, storyOf, titleOf, unknownParagraph } from './page-story';
+import { findableWords, madeWords, noZoneWords, reviewWords, storyOf, titleOf, unknownParagraph } from './page-story';
 import { type ReadingsOf, zoneFigures } from './report-figures';
 import { accuracySection, methodsSection } from './report-methods';
 import { REPORT_STYLE } from './report-style';
@@ -35,9 +35,8 @@ const MAP_WIDTH_MM = 174;
  * The whole story on paper: one HTML file that asks the network for nothing, has no script, and prints on A4 and Letter with
  * page numbers. Hatches, names and words say everything that colours say. Text of users is escaped everywhere.
  */
-export function report(disclosed: Disclosed, terms: ShareTerms): string {
+export function report(disclosed: Disclosed, terms: ShareTerms, site: PageSite = pageSite(disclosed)): string {
   const { survey, findings, audience } = disclosed;
-  const site = pageSite(disclosed);
   const title = titleOf(disclosed, terms);
   return html`<!DOCTYPE html>
 <html lang="en">
@@ -115,7 +114,7 @@ function mapFigure({ data, middle }: PageSite, outside: boolean): Markup {
 
 function zonesOf(disclosed: Disclosed): Markup {
   const { zones } = disclosed.findings;
-  if (zones.length === 0) return html`<p>No readings stand out together. That rules nothing out.</p>`;
+  if (zones.length === 0) return html`<p>${noZoneWords(disclosed.findings)}</p>`;
   const readingsOf = readingsByLine(disclosed.survey.readings);
   return html`${zones.map(
     (zone) =>

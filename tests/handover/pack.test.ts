@@ -143,6 +143,13 @@ describe('a pack', () => {
     }
   });
 
+  it('says in the README where the survey’s own keys are explained, to those who get the survey', () => {
+    for (const audience of AUDIENCES) {
+      const isThere = filesOf(audience).some(({ name }) => name === 'survey.survey.json');
+      expect(textOf(audience, 'README.txt').includes('“hollowline schema”')).toBe(isThere);
+    }
+  });
+
   it('gives outsiders no two-probe reading that is graded', () => {
     for (const audience of ['planner', 'public'] as const) {
       const graded = jsonOf(audience, 'layers/segments.geojson').features.filter(
@@ -196,12 +203,23 @@ describe('the dictionary', () => {
     }
   });
 
+  it('explains the tables that a pack holds, and no others', () => {
+    for (const audience of AUDIENCES) {
+      const held = filesOf(audience).flatMap(({ name }) => /^tables\/(.+)$/.exec(name)?.[1] ?? []);
+      const { tables = [] } = jsonOf(audience, 'dictionary.json');
+      expect(tables.map(({ name }: { name: string }) => name)).toEqual(held);
+    }
+    expect(jsonOf('keeper', 'dictionary.json').tables).not.toEqual([]);
+  });
+
   it('is the same as a table and as JSON', () => {
     const rows = textOf('surveyor', 'dictionary.csv').trimEnd().split('\n').length - 1;
-    const { layers } = jsonOf('surveyor', 'dictionary.json');
-    expect(rows).toBe(
-      layers.reduce((sum: number, { properties }: { properties: unknown[] }) => sum + properties.length, 0),
-    );
+    const { layers, tables } = jsonOf('surveyor', 'dictionary.json');
+    const named = [
+      ...layers.flatMap(({ properties }: { properties: unknown[] }) => properties),
+      ...tables.flatMap(({ columns }: { columns: unknown[] }) => columns),
+    ];
+    expect(rows).toBe(named.length);
   });
 });
 

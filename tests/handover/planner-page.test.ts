@@ -54,6 +54,23 @@ describe('the planner’s page', () => {
     expect(answers.found).toContain('rules nothing out');
   });
 
+  it('tells nothing different from nothing compared', () => {
+    const found = (ratio: 1 | null): string => {
+      const lines = planner.findings.lines.map((line) => ({
+        ...line,
+        midpoints: line.midpoints.map((midpoint) => ({ ...midpoint, ratio })),
+      }));
+      const bare = { ...planner, findings: { ...planner.findings, lines, zones: [] } } as typeof planner;
+      const answer = storyOf(bare, TERMS).find(({ key }) => key === 'found')?.answer ?? '';
+      const said = /^[^.]*\./.exec(answer)?.[0] ?? 'no answer';
+      expect(plannerPage(bare, TERMS)).toContain(`<p>${said}`);
+      expect(report(bare, TERMS)).toContain(`<p>${said}`);
+      return said;
+    };
+    expect(found(1)).toBe('No readings stand out together.');
+    expect(found(null)).toBe('Nothing could be compared: the readings have no reference.');
+  });
+
   it('says how small a void a search would have found, and which lines were not searched', () => {
     const [first, second] = planner.findings.lines.map(({ lineId }) => lineId);
     if (!first || !second) throw new Error('the demo has lines');

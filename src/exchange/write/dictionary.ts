@@ -5,20 +5,20 @@ import { csvText } from './csv';
 
 /*
  * What every property of every layer means. Columns of typed formats are made from it, so a property that is not here
- * cannot be written there.
+ * cannot be written there. The columns of tables stand in `table-dictionary.ts`.
  */
 
-export type PropertyType = 'text' | 'integer' | 'real';
+type PropertyType = 'text' | 'integer' | 'real';
 
 export interface Property {
   readonly name: string;
   readonly type: PropertyType;
-  /** As it is written after the name, or a word for numbers that have none; null for text. */
+  /** As it is written after the name, or a word for numbers that have none; null for text that is no number. */
   readonly unit: string | null;
   readonly meaning: string;
   /** Codes that it may have; null where it is free. */
   readonly allowed: readonly string[] | null;
-  /** What null says; null where it is never null. */
+  /** What null says, or an empty cell of a table; null where there is none. */
   readonly nullMeans: string | null;
 }
 
@@ -38,9 +38,18 @@ export const DICTIONARY_LAYERS = [
 ] as const;
 export type DictionaryLayer = (typeof DICTIONARY_LAYERS)[number];
 
-type More = { readonly allowed?: readonly string[]; readonly nullMeans?: string };
+/** A table that the dictionary explains. */
+export interface DictionaryTable {
+  /** Of its file. */
+  readonly name: string;
+  readonly meaning: string;
+  /** In the order in which they are written; one that is empty in every row may be left out. */
+  readonly columns: readonly Property[];
+}
 
-const of =
+export type More = { readonly allowed?: readonly string[]; readonly nullMeans?: string };
+
+export const of =
   (type: PropertyType) =>
   (name: string, unit: string | null, meaning: string, more: More = {}): Property => ({
     name,
@@ -50,9 +59,9 @@ const of =
     allowed: more.allowed ?? null,
     nullMeans: more.nullMeans ?? null,
   });
-const real = of('real');
-const integer = of('integer');
-const text = (name: string, meaning: string, more: More = {}): Property => of('text')(name, null, meaning, more);
+export const real = of('real');
+export const integer = of('integer');
+export const text = (name: string, meaning: string, more: More = {}): Property => of('text')(name, null, meaning, more);
 
 const SID = text('sid', 'Name of the thing in this and every later file: the same as the feature id.');
 const LINE = text('line', 'Name of the survey line.');
@@ -130,7 +139,7 @@ const range = (name: string, unit: string, meaning: string, nullMeans: string): 
 ];
 
 /** Columns that are added where a projected system was asked for. */
-export const PROJECTED: readonly Property[] = [
+const PROJECTED: readonly Property[] = [
   real('easting_m', 'm', 'Easting in the system that epsg names.'),
   real('northing_m', 'm', 'Northing in the same system.'),
   integer('epsg', 'code', 'EPSG code of that system.'),
@@ -366,47 +375,62 @@ export const WHOLE_PROPERTIES: ReadonlySet<string> = new Set(
 export const columnName = (name: string): string => name.replaceAll('-', '_');
 
 interface Entry {
-  readonly layer: DictionaryLayer;
+  /** Name of a layer, or of a table. */
+  readonly layer: string;
+  /** Tables have none, and empty cells for null. */
+  readonly geometry: string | null;
   readonly property: Property;
 }
 
-const entriesOf = (layers: readonly DictionaryLayer[]): readonly Entry[] =>
-  layers.flatMap((layer) => LAYER_PROPERTIES[layer].map((property) => ({ layer, property })));
+const entriesOf = (layers: readonly DictionaryLayer[], tables: readonly DictionaryTable[]): readonly Entry[] => [
+  ...layers.flatMap((layer) =>
+    LAYER_PROPERTIES[layer].map((property) => ({ layer, geometry: GEOMETRY_TYPES[layer], property })),
+  ),
+  ...tables.flatMap(({ name, columns }) => columns.map((property) => ({ layer: name, geometry: null, property }))),
+];
 
-/** The dictionary of these layers as a table. */
-export function dictionaryCsv(layers: readonly DictionaryLayer[]): string {
+/** The dictionary of these layers and tables as a table. */
+export function dictionaryCsv(layers: readonly DictionaryLayer[], tables: readonly DictionaryTable[] = []): string {
   const columns = ['layer', 'geometry', 'property', 'column', 'type', 'unit', 'meaning', 'allowed', 'null_means'];
-  const rows = entriesOf(layers).map(({ layer, property }) => ({
+  const rows = entriesOf(layers, tables).map(({ layer, geometry, property }) => ({
     layer,
-    geometry: GEOMETRY_TYPES[layer],
+    geometry: geometry ?? 'none',
     property: property.name,
     column: columnName(property.name),
     type: property.type,
     unit: property.unit,
     meaning: property.meaning,
     allowed: property.allowed?.join(';') ?? null,
-    null_means: property.nullMeans ?? 'never null',
+    null_means: property.nullMeans ?? (geometry === null ? 'never empty' : 'never null'),
   }));
   return csvText(columns, rows, columns);
 }
 
-/** The same for programs. */
-export function dictionaryDocument(layers: readonly DictionaryLayer[]): object {
+/** The same for programs. Without tables it says nothing of them. */
+export function dictionaryDocument(
+  layers: readonly DictionaryLayer[],
+  tables: readonly DictionaryTable[] = [],
+): object {
   return {
     layers: layers.map((layer) => ({
       name: layer,
       meaning: LAYER_MEANINGS[layer],
       geometry: GEOMETRY_TYPES[layer],
       crs: 'EPSG:4326, longitude first',
-      properties: LAYER_PROPERTIES[layer].map(({ name, type, unit, meaning, allowed, nullMeans }) => ({
-        name,
-        column: columnName(name),
-        type,
-        unit,
-        meaning,
-        allowed,
-        null_means: nullMeans,
-      })),
+      properties: LAYER_PROPERTIES[layer].map(propertyDocument),
     })),
+    ...(tables.length > 0 && {
+      tables: tables.map(({ name, meaning, columns }) => ({ name, meaning, columns: columns.map(propertyDocument) })),
+    }),
   };
 }
+
+const propertyDocument = ({ name, type, unit, meaning, allowed, nullMeans }: Property): object => ({
+  name,
+  column: columnName(name),
+  type,
+  unit,
+  meaning,
+  allowed,
+  null_means: nullMeans,
+});

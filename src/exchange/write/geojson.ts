@@ -10,55 +10,51 @@ import type { Layer, LayerFeature, LayerValue } from './layer-collection';
  */
 export function geojsonText(layer: Layer): string {
   const { features, ...head } = layer;
-  // Text that grows in pieces is quicker than a list of all rows.
-  return [...rowsAfter(JSON.stringify(head), features as readonly LayerFeature[])].join('');
+  return [before(head), ...piecesOf(features as readonly LayerFeature[])].join('');
 }
 
 /**
- * The same text in pieces, for layers that are made feature by feature and never stand in memory as a whole. Put one after
- * the other the pieces are what `geojsonText` writes of the whole layer.
+ * The same text in pieces, for layers that are made feature by feature, once, and never stand in memory as a whole. Put one
+ * after the other the pieces are what `geojsonText` writes of the whole layer.
  */
 export function geojsonPieces(features: Iterable<LayerFeature>): readonly string[] {
   const bounds = layerBounds();
-  const written = featureWriter();
-  const pieces: string[] = [];
-  let rows: string[] = [];
-  const close = (end: string): void => {
-    if (rows.length > 0) pieces.push(`\n${rows.join(',\n')}${end}`);
-    rows = [];
-  };
-  for (const feature of features) {
-    if (rows.length === ROWS_OF_A_PIECE) close(',');
-    bounds.add(feature);
-    rows.push(written(feature));
-  }
-  close('\n');
-  const bbox = bounds.bbox();
-  const head = JSON.stringify({ type: 'FeatureCollection', ...(bbox ? { bbox } : {}) }).slice(0, -1);
-  return [`${head},"features":[`, ...pieces, ']}\n'];
+  const pieces = [...piecesOf(features, bounds.add)];
+  return [before(collection(bounds.bbox())), ...pieces];
 }
 
 /**
  * The same text, made piece by piece as it is asked for, so that neither features nor text ever stand in memory as a whole.
  * The bounds come first in the text, so they have to be known before.
  */
-export function geojsonStream(features: Iterable<LayerFeature>, bbox: BBox | null): Generator<string> {
-  return rowsAfter(JSON.stringify({ type: 'FeatureCollection', ...(bbox ? { bbox } : {}) }), features);
+export function* geojsonStream(features: Iterable<LayerFeature>, bbox: BBox | null): Generator<string> {
+  yield before(collection(bbox));
+  yield* piecesOf(features);
 }
 
-function* rowsAfter(head: string, features: Iterable<LayerFeature>): Generator<string> {
-  let before = `${head.slice(0, -1)},"features":[`;
-  let rows: string[] = [];
+const collection = (bbox: BBox | null): object => ({ type: 'FeatureCollection', ...(bbox ? { bbox } : {}) });
+
+/** All that stands before the first feature. */
+const before = (head: object): string => `${JSON.stringify(head).slice(0, -1)},"features":[`;
+
+/** The features and the end of the text. `seen` hears of each feature. */
+function* piecesOf(
+  features: Iterable<LayerFeature>,
+  seen: (feature: LayerFeature) => void = () => undefined,
+): Generator<string> {
   const written = featureWriter();
+  let rows: string[] = [];
+  let comma = '';
   for (const feature of features) {
+    seen(feature);
     rows.push(written(feature));
     if (rows.length < ROWS_OF_A_PIECE) continue;
-    yield `${before}\n${rows.join(',\n')}`;
-    before = ',';
+    yield `${comma}\n${rows.join(',\n')}`;
+    comma = ',';
     rows = [];
   }
-  if (rows.length > 0) yield `${before}\n${rows.join(',\n')}\n]}\n`;
-  else yield before === ',' ? '\n]}\n' : `${before}]}\n`;
+  if (rows.length > 0) yield `${comma}\n${rows.join(',\n')}\n]}\n`;
+  else yield comma === '' ? ']}\n' : '\n]}\n';
 }
 
 /** Few enough that a piece is gone before it counts as something that stays: memory would grow with it. */

@@ -104,7 +104,9 @@ function geometryText(geometry: Geometry, height: Height): string {
   }
 }
 
-const multi = (parts: readonly string[]): string => `<MultiGeometry>${parts.join('')}</MultiGeometry>`;
+/** A collection is of two or more (07-134r2, ATC 66). */
+const multi = (parts: readonly string[]): string =>
+  parts.length === 1 ? parts.join('') : `<MultiGeometry>${parts.join('')}</MultiGeometry>`;
 
 const lineText = (positions: readonly Position[], height: Height): string =>
   `<LineString><tessellate>1</tessellate><coordinates>${coordinates(positions, height)}</coordinates></LineString>`;

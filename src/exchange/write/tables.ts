@@ -3,6 +3,8 @@ import { toLonLat } from '../../position/crs';
 import type { Line, Outing, Position, Reading, Survey } from '../../survey/survey';
 import { counted, nameList } from '../../survey/wording';
 import { type Cell, csvText } from './csv';
+import type { DictionaryTable } from './dictionary';
+import { LEGS, POSITIONS, READINGS, REMOTES } from './table-dictionary';
 
 /*
  * A survey as field tables, under the headers that the design gives them. Reading the tables gives the same lines,
@@ -18,17 +20,6 @@ export interface WrittenTables {
 
 type Row = Record<string, Cell>;
 
-const PLACE = ['lon', 'lat', 'easting', 'northing', 'epsg'];
-const QUALITY = ['elevation_m', 'accuracy_m', 'accuracy_level', 'source', 'device'];
-const POSITIONS = ['line', 'chainage_m', ...PLACE, ...QUALITY, 'hdop', 'time', 'hookup', 'step_m', 'electrodes'];
-const LEGS = ['line', 'from_chainage_m', 'bearing_deg', 'bearing_ref', 'distance_m', 'slope_deg', 'time'];
-const REMOTES = ['outing', 'role', ...PLACE, ...QUALITY, 'time'];
-const READINGS = [
-  ...['line', 'midpoint_m', 'spacing_m', 'value', 'unit', 'hookup', 'current_ma', 'meter_spacing_m', 'status'],
-  ...['status_reason', 'limit', 'wetting', 'seating_1', 'seating_2', 'driven_depth_m', 'n_factor', 'inner_spacing_m'],
-  ...['a_m', 'b_m', 'm_m', 'n_m', ...PLACE, ...QUALITY, 'outing', 'time', 'note', 'reference'],
-];
-
 /** A time as the reader takes it. */
 const TIME = /^\d{4}-\d{2}-\d{2}(?:T\d{2}:\d{2}(?::\d{2}(?:\.\d+)?)?(?:Z|[+-]\d{2}:?\d{2})?)?$/;
 
@@ -38,17 +29,20 @@ export function surveyTables({ survey }: Disclosed): WrittenTables {
   const lines = namedLines(survey, told);
   const readings = readingRows(survey, lines, told);
   const files = [
-    { name: 'positions.csv', text: tableText(POSITIONS, positionRows(survey, lines, told), ['line', 'chainage_m']) },
-    { name: 'readings.csv', text: tableText(READINGS, readings, READINGS.slice(0, 6)) },
-    { name: 'legs.csv', text: tableText(LEGS, legRows(lines), LEGS.slice(0, 5)) },
-    { name: 'remotes.csv', text: tableText(REMOTES, remoteRows(survey, told), ['outing', 'role']) },
+    tableFile(POSITIONS, positionRows(survey, lines, told), 2),
+    tableFile(READINGS, readings, 6),
+    tableFile(LEGS, legRows(lines), 5),
+    tableFile(REMOTES, remoteRows(survey, told), 2),
   ];
   tellOthers(survey, told);
-  return { files: files.filter(({ text }) => text !== ''), untold: told.sentences() };
+  return { files: files.flatMap((file) => file ?? []), untold: told.sentences() };
 }
 
-const tableText = (columns: readonly string[], rows: readonly Row[], always: readonly string[]): string =>
-  rows.length === 0 ? '' : csvText(columns, rows, always);
+/** Null without rows. The first `asked` columns stand there even where they are empty: the reader asks for them. */
+function tableFile({ name, columns }: DictionaryTable, rows: readonly Row[], asked: number) {
+  const names = columns.map((column) => column.name);
+  return rows.length === 0 ? null : { name, text: csvText(names, rows, names.slice(0, asked)) };
+}
 
 /** Counts what is not in the tables, by sentence. */
 class Untold {
@@ -92,6 +86,9 @@ function positionRows(survey: Survey, lines: ReadonlyMap<string, Line>, told: Un
       } else if (item.kind === 'fix') {
         if (item.singles && item.singles.length > 0) {
           told.add('singles', (count) => `Left out: the single fixes under ${counted(count, 'average')}.`);
+        }
+        if (typeof item.corner === 'boolean') {
+          told.add('corner', (count) => `Left out: whether the line turns, as said of ${counted(count, 'place')}.`);
         }
         const { elevation_m: heightM } = item.position;
         if (typeof heightM === 'number') heights.set(item.chainage_m, heightM);

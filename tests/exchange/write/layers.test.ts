@@ -7,7 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { appraise } from '../../../src/appraise';
 import { disclose } from '../../../src/discretion/disclose';
 import { readSurveyFile } from '../../../src/exchange/read/survey-file';
-import { geojsonText } from '../../../src/exchange/write/geojson';
+import { geojsonPieces, geojsonStream, geojsonText } from '../../../src/exchange/write/geojson';
 import { LAYER_NAMES, type LayerName, type Layers } from '../../../src/exchange/write/layer-collection';
 import { buildLayers } from '../../../src/exchange/write/layers';
 import { projectedColumns } from '../../../src/exchange/write/projected';
@@ -306,6 +306,22 @@ describe('the text of a layer', () => {
     const text = geojsonText(layer);
     expect(JSON.parse(text)).toEqual(layer);
     expect(text).toContain('"z_score":3.0,"reading_count":3}');
+  });
+
+  it.each([0, 1, 99, 100, 101, 250])('is the same as a whole, in pieces and as a stream: of %i features', (count) => {
+    const bbox: [number, number, number, number] = [0, 5, (count - 1) / 10, 5];
+    const features = Array.from({ length: count }, (_, i) => ({
+      type: 'Feature' as const,
+      id: `f${i}`,
+      properties: { sid: `f${i}`, ratio: i },
+      geometry: { type: 'Point' as const, coordinates: [i / 10, 5] },
+    }));
+    const layer = { type: 'FeatureCollection' as const, ...(count > 0 && { bbox }), features };
+    const text = geojsonText(layer);
+    expect(JSON.parse(text)).toEqual(layer);
+    expect(text.split('\n')).toHaveLength(count + (count > 0 ? 3 : 2));
+    expect(geojsonPieces(features).join('')).toBe(text);
+    expect([...geojsonStream(features, count > 0 ? bbox : null)].join('')).toBe(text);
   });
 });
 
