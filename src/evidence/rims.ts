@@ -7,12 +7,14 @@ const EDGES: readonly string[] = ['opening', 'rock_face'];
 
 /**
  * Places to keep off: every vertex of the features and openings that are known, but for what was rejected or only
- * inferred from readings. What has no readable place keeps nobody off, and is told of where it is read.
+ * inferred from readings, or is somewhere in a square that a share shows it by. What has no readable place keeps nobody off,
+ * and is told of where it is read.
  */
 export function rimsOf({ features, surroundings, site }: Survey, distanceM: number): readonly Rim[] {
   const positions = [
     ...features.filter(
-      ({ retired, status, type }) => !retired && status !== 'rejected' && type !== 'geophysical_anomaly',
+      ({ retired, status, type, generalised_grid_m: gridM }) =>
+        !retired && !gridM && status !== 'rejected' && type !== 'geophysical_anomaly',
     ),
     ...surroundings.filter(({ retired, kind }) => !retired && EDGES.includes(kind)),
   ].flatMap((known): readonly Position[] => known.positions);

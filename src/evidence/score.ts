@@ -80,7 +80,7 @@ function repeated(figures: readonly ReadingFigure[], references: References): Po
   return {
     lnFigure,
     lnRatio: pooledLn(lnRatios),
-    repeatsLn: sampleSigma(lnRatios) / Math.sqrt(lnRatios.length),
+    repeatsLn: sampleSigma(lnRatios) * Math.sqrt(medianVariance(lnRatios.length)),
     level: known.reduce(weaker, first),
   };
 }
@@ -99,8 +99,9 @@ function pooledLn(values: readonly number[]): number {
 
 /**
  * Pools the repeats of a place and compares them with the reference.
- * The standard error joins the reading's own (repeats over √n, never under the floor) with the reference's scatter from
- * station to station, since the question is how unusual this station is among quiet ones.
+ * The standard error joins the reading's own (never under the floor; of repeats that of their mean, or of their median
+ * where there are three or more) with the reference's scatter from station to station, since the question is how unusual
+ * this station is among quiet ones.
  */
 export function scorePlace(place: Place, references: References, settings: Settings): Score {
   const { counted } = place;

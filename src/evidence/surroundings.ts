@@ -6,7 +6,8 @@ import type { PlacedThing, StationPlace } from './doubts/doubt-context';
 
 /**
  * What was written down of the surroundings, and the karst features, where they have a place. Features with a word on
- * confidentiality are left out: a doubt would tell, in every share of the line, that an opening is near.
+ * confidentiality are left out: a doubt would tell, in every share of the line, that an opening is near. So is what a
+ * share placed by the middle of a square: it is not there.
  */
 export function thingsOf({ surroundings, features, site }: Survey): readonly PlacedThing[] {
   const placed = (id: string, kind: string, name: string | null | undefined, positions: readonly Positioned[]) => {
@@ -21,7 +22,10 @@ export function thingsOf({ surroundings, features, site }: Survey): readonly Pla
       .filter(({ retired }) => !retired)
       .flatMap(({ id, kind, name, positions }) => placed(id, kind, name, positions)),
     ...features
-      .filter(({ retired, confidentiality, status }) => !retired && !confidentiality && status !== 'rejected')
+      .filter(
+        ({ retired, confidentiality, status, generalised_grid_m: gridM }) =>
+          !retired && !confidentiality && !gridM && status !== 'rejected',
+      )
       .flatMap(({ id, type, name, positions }) => placed(id, type, name, positions)),
   ];
 }

@@ -36,72 +36,57 @@ export function factoriseBand(band: Float64Array, size: number, halfBand: number
 export function solveBand(band: Float64Array, size: number, halfBand: number, x: Float64Array): void {
   const width = halfBand + 1;
   for (let i = 0; i < size; i += 1) {
-    const row = i * width + halfBand - i;
-    const to = i * 8;
-    let x0 = x[to] as number;
-    let x1 = x[to + 1] as number;
-    let x2 = x[to + 2] as number;
-    let x3 = x[to + 3] as number;
-    let x4 = x[to + 4] as number;
-    let x5 = x[to + 5] as number;
-    let x6 = x[to + 6] as number;
-    let x7 = x[to + 7] as number;
-    for (let j = i > halfBand ? i - halfBand : 0; j < i; j += 1) {
-      const l = band[row + j] as number;
-      const from = j * 8;
-      x0 -= l * (x[from] as number);
-      x1 -= l * (x[from + 1] as number);
-      x2 -= l * (x[from + 2] as number);
-      x3 -= l * (x[from + 3] as number);
-      x4 -= l * (x[from + 4] as number);
-      x5 -= l * (x[from + 5] as number);
-      x6 -= l * (x[from + 6] as number);
-      x7 -= l * (x[from + 7] as number);
-    }
-    const d = band[row + i] as number;
-    x[to] = x0 * d;
-    x[to + 1] = x1 * d;
-    x[to + 2] = x2 * d;
-    x[to + 3] = x3 * d;
-    x[to + 4] = x4 * d;
-    x[to + 5] = x5 * d;
-    x[to + 6] = x6 * d;
-    x[to + 7] = x7 * d;
+    const diagonal = i * width + halfBand;
+    const first = i > halfBand ? i - halfBand : 0;
+    solveRow(band, diagonal, x, i, first, i, diagonal - (i - first), 1);
   }
   for (let i = size - 1; i >= 0; i -= 1) {
-    const to = i * 8;
-    let x0 = x[to] as number;
-    let x1 = x[to + 1] as number;
-    let x2 = x[to + 2] as number;
-    let x3 = x[to + 3] as number;
-    let x4 = x[to + 4] as number;
-    let x5 = x[to + 5] as number;
-    let x6 = x[to + 6] as number;
-    let x7 = x[to + 7] as number;
-    const last = i + halfBand < size ? i + halfBand : size - 1;
-    // Down column i of the factor: entry (j, i) lies width − 1 behind that of the row before.
-    let at = (i + 1) * width + halfBand - 1;
-    for (let j = i + 1; j <= last; j += 1) {
-      const l = band[at] as number;
-      at += halfBand;
-      const from = j * 8;
-      x0 -= l * (x[from] as number);
-      x1 -= l * (x[from + 1] as number);
-      x2 -= l * (x[from + 2] as number);
-      x3 -= l * (x[from + 3] as number);
-      x4 -= l * (x[from + 4] as number);
-      x5 -= l * (x[from + 5] as number);
-      x6 -= l * (x[from + 6] as number);
-      x7 -= l * (x[from + 7] as number);
-    }
-    const d = band[i * width + halfBand] as number;
-    x[to] = x0 * d;
-    x[to + 1] = x1 * d;
-    x[to + 2] = x2 * d;
-    x[to + 3] = x3 * d;
-    x[to + 4] = x4 * d;
-    x[to + 5] = x5 * d;
-    x[to + 6] = x6 * d;
-    x[to + 7] = x7 * d;
+    const diagonal = i * width + halfBand;
+    const end = i + halfBand < size ? i + halfBand + 1 : size;
+    // Down column i of the factor: each entry lies halfBand behind that of the row before.
+    solveRow(band, diagonal, x, i, i + 1, end, diagonal + halfBand, halfBand);
   }
+}
+
+/** Takes unknowns `first` to `end` off unknown i; their entries of the factor lie `step` apart, beginning `at`. */
+function solveRow(
+  band: Float64Array,
+  diagonal: number,
+  x: Float64Array,
+  i: number,
+  first: number,
+  end: number,
+  at: number,
+  step: number,
+): void {
+  const to = i * 8;
+  let x0 = x[to] as number;
+  let x1 = x[to + 1] as number;
+  let x2 = x[to + 2] as number;
+  let x3 = x[to + 3] as number;
+  let x4 = x[to + 4] as number;
+  let x5 = x[to + 5] as number;
+  let x6 = x[to + 6] as number;
+  let x7 = x[to + 7] as number;
+  for (let j = first, entry = at; j < end; j += 1, entry += step) {
+    const l = band[entry] as number;
+    const from = j * 8;
+    x0 -= l * (x[from] as number);
+    x1 -= l * (x[from + 1] as number);
+    x2 -= l * (x[from + 2] as number);
+    x3 -= l * (x[from + 3] as number);
+    x4 -= l * (x[from + 4] as number);
+    x5 -= l * (x[from + 5] as number);
+    x6 -= l * (x[from + 6] as number);
+    x7 -= l * (x[from + 7] as number);
+  }
+  const d = band[diagonal] as number;
+  x[to] = x0 * d;
+  x[to + 1] = x1 * d;
+  x[to + 2] = x2 * d;
+  x[to + 3] = x3 * d;
+  x[to + 4] = x4 * d;
+  x[to + 5] = x5 * d;
+  x[to + 6] = x6 * d;
+  x[to + 7] = x7 * d;
 }

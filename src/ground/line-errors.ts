@@ -39,7 +39,8 @@ const MEAN_LN = 0.3;
 /**
  * Noise is reckoned so much larger than it is said to be: soil that is no Gaussian field, and a reference ground that is a
  * little off, leave scatter of their own. Without it every twelfth made survey without a void had a candidate, at a stated
- * rate of one in twenty (choice, set on surveys made for it; tests/bench).
+ * rate of one in twenty (choice, set on surveys made for it; tests/bench). Ranges of a void that is there do without:
+ * with it they hold the truth too often.
  */
 const NOISE_MARGIN = 1.2;
 /** Unevenness that is tried (choice: from even soil to a third of its thickness, over one to eight metres). */
@@ -70,6 +71,7 @@ export function lineErrors(
   readings: readonly LineReading[],
   soil: SoilOverRock,
   tried: readonly Unevenness[] = TRIED,
+  noiseMargin = NOISE_MARGIN,
 ): readonly LineErrors[] {
   const n = readings.length;
   const layouts = readings.map(({ layout }) => layout);
@@ -88,7 +90,7 @@ export function lineErrors(
         LEVEL_LN ** 2 +
         MEAN_LN ** 2 * (whole[i] as number) * (whole[j] as number) +
         (p.group === q.group ? p.referenceLn * q.referenceLn : 0) +
-        (i === j ? (NOISE_MARGIN * p.noiseLn) ** 2 : 0);
+        (i === j ? (noiseMargin * p.noiseLn) ** 2 : 0);
     }
   }
   const lengths = [...new Set(tried.map(({ lengthM }) => lengthM))];

@@ -1,6 +1,7 @@
 import { geometricFactorM } from './geometric-factor';
 import { nominalDistances } from './layout';
 import { placesUnder } from './line-errors';
+import { weigh } from './line-scan';
 import type { PreparedLine } from './line-search';
 import { soilKernel } from './soil-kernel';
 
@@ -23,13 +24,13 @@ export function rivalsOf(line: PreparedLine, lnRatio: Float64Array): Readonly<Re
   const contacts = contactsOf(line);
   const weighted = new Float64Array(n);
   for (const [e, { inverse, logDeterminant }] of line.errors.entries()) {
-    const square = times(inverse, lnRatio, weighted);
+    const square = weigh(inverse, lnRatio, weighted);
     const base = -logDeterminant - square - without;
     const scratch = new Float64Array(n);
     const free = (shape: Float64Array, signed: boolean): number => {
       const product = dot(shape, weighted);
       if (signed && product <= 0) return -Infinity;
-      return product ** 2 / times(inverse, shape, scratch);
+      return product ** 2 / weigh(inverse, shape, scratch);
     };
     for (const shape of soils) best.layer = Math.max(best.layer, base + free(shape, false));
     for (const shape of contacts) best.contact = Math.max(best.contact, base + free(shape, true));
@@ -86,18 +87,6 @@ function contactsOf(line: PreparedLine): Float64Array[] {
       return stands ? geometricFactorM(nominalDistances(layout)) / apparentOhmM : 0;
     }),
   );
-}
-
-function times(matrix: Float64Array, y: Float64Array, into: Float64Array): number {
-  const n = y.length;
-  let square = 0;
-  for (let i = 0; i < n; i += 1) {
-    let sum = 0;
-    for (let j = 0; j < n; j += 1) sum += (matrix[i * n + j] as number) * (y[j] as number);
-    into[i] = sum;
-    square += sum * (y[i] as number);
-  }
-  return square;
 }
 
 function dot(p: Float64Array, q: Float64Array): number {

@@ -36,29 +36,17 @@ export function createScanner(errors: readonly LineErrors[], { list, lnRatio: re
   const strengths = errors.map(({ inverse }) => quadratics(inverse, responses, count, n));
   const weighted = new Float64Array(n);
 
-  /** yᵀC⁻¹y, with C⁻¹y left in `weighted`. */
-  function weigh({ inverse }: LineErrors, y: Float64Array): number {
-    let square = 0;
-    for (let i = 0; i < n; i += 1) {
-      let sum = 0;
-      for (let j = 0; j < n; j += 1) sum += (inverse[i * n + j] as number) * (y[j] as number);
-      weighted[i] = sum;
-      square += sum * (y[i] as number);
-    }
-    return square;
-  }
-
   /** Every template under every of the errors that may matter; the bases of all of them. */
   function each(
     y: Float64Array,
     farthest: number,
     visit: (errors: number, base: number, template: number, gain: number) => void,
   ): number[] {
-    const bases = errors.map((own) => -own.logDeterminant - weigh(own, y));
+    const bases = errors.map((own) => -own.logDeterminant - weigh(own.inverse, y, weighted));
     const least = Math.max(...bases) - farthest;
     for (const [e, base] of bases.entries()) {
       if (base < least) continue;
-      weigh(errors[e] as LineErrors, y);
+      weigh((errors[e] as LineErrors).inverse, y, weighted);
       const strength = strengths[e] as Float64Array;
       for (let t = 0; t < count; t += 1) {
         let product = 0;
@@ -110,4 +98,17 @@ function quadratics(inverse: Float64Array, responses: Float64Array, count: numbe
     values[t] = sum;
   }
   return values;
+}
+
+/** yᵀC⁻¹y, with C⁻¹y left in `into`. */
+export function weigh(inverse: Float64Array, y: Float64Array, into: Float64Array): number {
+  const n = y.length;
+  let square = 0;
+  for (let i = 0; i < n; i += 1) {
+    let sum = 0;
+    for (let j = 0; j < n; j += 1) sum += (inverse[i * n + j] as number) * (y[j] as number);
+    into[i] = sum;
+    square += sum * (y[i] as number);
+  }
+  return square;
 }

@@ -1,7 +1,8 @@
 import { type LineErrors, type LineReading, lineErrors } from './line-errors';
 import { createScanner, type Scanner } from './line-scan';
 import type { SoilOverRock } from './soil-kernel';
-import type { VoidTable } from './void-table';
+import { profiledRange } from './void-grid';
+import { LARGEST_SHARE, SMALLEST_SHARE, type VoidTable } from './void-table';
 import { type Template, type TemplateGrid, type Templates, voidTemplates } from './void-templates';
 
 /** Bounds of the voids that a search tries (choice). */
@@ -31,7 +32,7 @@ const MOST_PLACES = 60;
 export const KINDS = [0, 1, 2, 3, 4] as const;
 
 /**
- * Bounds (choice): the middle of a void from six tenths of the smallest spacing to six tenths of the widest, which is where
+ * Bounds (choice): the middle of a void from eight tenths of the smallest spacing to six tenths of the widest, which is where
  * these readings can see one; radius from three tenths of that to 4 m.
  */
 export function searchBounds(spacingsM: readonly number[]): SearchBounds {
@@ -134,8 +135,8 @@ export class Maxima {
   }
 }
 
-/** A value with what the readings leave of it (95 % of the posterior, equal tails); open where that reaches the bounds. */
-export interface PosteriorRange {
+/** A value with what the readings leave of it (95 %); open where that reaches the bounds. */
+export interface Range {
   readonly best: number;
   readonly low95: number;
   readonly high95: number;
@@ -145,31 +146,34 @@ export interface PosteriorRange {
 
 /** Where a void may lie that is taken to be there. */
 export interface Posterior {
-  readonly chainageM: PosteriorRange;
-  readonly depthM: PosteriorRange;
-  readonly radiusM: PosteriorRange;
-  /** Angle between passage and line. */
-  readonly bearingDeg: PosteriorRange | null;
+  /** Equal tails of the posterior. */
+  readonly chainageM: Range;
+  /** What everything else can be fitted to (profile likelihood), as of the radius. */
+  readonly depthM: Range;
+  readonly radiusM: Range;
+  /** Angle between passage and line; as the chainage. */
+  readonly bearingDeg: Range | null;
   /** Weight of each of `KINDS`. */
   readonly kinds: readonly number[];
-  /** ln weight of each of `depthsM`, for joining lines. */
+  /** ln of the profile likelihood at each of `depthsM`, for joining lines. */
   readonly lnOfDepth: readonly number[];
   readonly depthsM: readonly number[];
   readonly likeliest: Template;
   /** ln(ratio) of the likeliest. */
   readonly lnRatio: Float64Array;
-  /** Twice the gain in log likelihood of the likeliest. */
+  /** Twice the gain in log likelihood of the likeliest, with the search's own errors. */
   readonly gain: number;
 }
 
 const FINE_REACH_M = 2.5;
 const FINE_PLACES = 21;
 const FINE_DEPTHS = 20;
-const FINE_SHARES = evenSteps(0.16, 0.8, 11);
 
 /**
- * The posterior of a void near a place: even prior over place, ln depth, radius over depth and kind (choice), the errors of
- * the best fit. `depthWeights`: ln weights of the fine depths that other lines give.
+ * What the readings leave of a void near a place, under the errors of the best fit without the search's margin on noise.
+ * Place, kind and bearing: a posterior with an even prior over place, ln depth, ln of radius over depth, and kind (choice).
+ * Depth and radius make up for each other along a valley, and whatever prior lies over it would widen both: they get the
+ * profile likelihood (χ² up to 3.84 over the lowest). `depthWeights`: ln weights of the fine depths that other lines give.
  */
 export function posteriorNear(
   line: PreparedLine,
@@ -180,53 +184,75 @@ export function posteriorNear(
   const n = line.readings.length;
   const { bounds } = line;
   const depthsM = evenRatios(bounds.shallowestM, bounds.deepestM, FINE_DEPTHS);
+  // Radii over depth in the steps of the depths, so that all depths have the same radii.
+  const lnStep = Math.log(bounds.deepestM / bounds.shallowestM) / (FINE_DEPTHS - 1);
+  const sizes = Math.floor(Math.log(LARGEST_SHARE / SMALLEST_SHARE) / lnStep + 1e-9) + 1;
+  const shareOf = (size: number): number => SMALLEST_SHARE * Math.exp(size * lnStep);
   const chainagesM = evenSteps(nearM - FINE_REACH_M, nearM + FINE_REACH_M, FINE_PLACES);
   const templates = voidTemplates(
     table,
     line.readings.map(({ layout }) => layout),
-    { ...line.grid, chainagesM, depthsM, shares: FINE_SHARES },
+    { ...line.grid, chainagesM, depthsM, shares: Array.from({ length: sizes }, (_, size) => shareOf(size)) },
   );
   const own = line.errors[errors] as LineErrors;
-  const gains = createScanner([own], templates).gains(lnRatio);
-  const depthOf = new Map(depthsM.map((depth, i) => [depth, i]));
-  const lnWeights = gains.map((gain, t) => {
-    const depth = depthOf.get((templates.list[t] as (typeof templates.list)[number]).depthM) as number;
-    return gain / 2 + (depthWeights?.[depth] ?? 0);
-  });
-  const top = lnWeights.reduce((most, value) => Math.max(most, value), -Infinity);
-  const likeliest = lnWeights.indexOf(top);
-  const byPlace = new Float64Array(chainagesM.length);
-  const byDepth = new Float64Array(depthsM.length);
-  const byKind = new Float64Array(KINDS.length);
-  const radii = evenRatios(bounds.smallestRadiusM, bounds.largestRadiusM, 40);
-  const byRadius = new Float64Array(radii.length);
+  const scanner = createScanner(lineErrors(line.readings, line.soil, [own.uneven], 1), templates);
   const placeOf = new Map(chainagesM.map((chainage, i) => [chainage, i]));
-  const radiusStep = Math.log((radii[1] as number) / (radii[0] as number));
+  const depthOf = new Map(depthsM.map((depth, i) => [depth, i]));
+  const gains = scanner
+    .gains(lnRatio)
+    .map((gain, t) => gain + 2 * (depthWeights?.[depthOf.get((templates.list[t] as Template).depthM) as number] ?? 0));
+  const top = gains.reduce((most, value) => Math.max(most, value), -Infinity);
+  const likeliest = gains.indexOf(top);
+  const byPlace = new Float64Array(chainagesM.length);
+  const byKind = new Float64Array(KINDS.length);
+  const overDepth = new Float64Array(depthsM.length).fill(Infinity);
+  const radii = Array.from({ length: depthsM.length + sizes }, (_, i) => bounds.shallowestM * shareOf(i));
+  const overRadius = new Float64Array(radii.length).fill(Infinity);
   for (const [t, { tried, chainageM, depthM, radiusM }] of templates.list.entries()) {
-    const weight = Math.exp((lnWeights[t] as number) - top);
+    const over = top - (gains[t] as number);
+    const weight = Math.exp(-over / 2);
     // A passage along the line is under all of it: its one place says nothing of where.
     const place = placeOf.get(chainageM) as number;
-    const radius = Math.round(Math.log(radiusM / bounds.smallestRadiusM) / radiusStep);
     byPlace[place] = (byPlace[place] as number) + weight;
-    byDepth[depthOf.get(depthM) as number] = (byDepth[depthOf.get(depthM) as number] as number) + weight;
     byKind[tried] = (byKind[tried] as number) + weight;
-    byRadius[radius] = (byRadius[radius] as number) + weight;
+    const depth = depthOf.get(depthM) as number;
+    overDepth[depth] = Math.min(overDepth[depth] as number, over);
+    const radius = Math.round(Math.log(radiusM / (radii[0] as number)) / lnStep);
+    overRadius[radius] = Math.min(overRadius[radius] as number, over);
   }
   const kinds = shares(byKind);
   const passages = kinds.slice(1);
+  const found = {
+    list: [templates.list[likeliest] as Template],
+    lnRatio: templates.lnRatio.slice(likeliest * n, (likeliest + 1) * n),
+  };
   return {
     chainageM: rangeOf(chainagesM, byPlace),
-    depthM: withTableError(rangeOf(depthsM, byDepth)),
-    radiusM: withTableError(rangeOf(radii, byRadius)),
+    depthM: withTableError(profiledRange(overDepth, depthsM, 0)),
+    radiusM: withTableError(profiledRange(overRadius, radii, 0)),
     bearingDeg: (kinds[0] as number) > 0.5 ? null : bearingRange(passages),
     kinds,
-    lnOfDepth: [...byDepth].map((weight) => Math.log(weight + Number.MIN_VALUE)),
+    lnOfDepth: [...overDepth].map((over) => -over / 2),
     depthsM,
-    likeliest: templates.list[likeliest] as Template,
-    lnRatio: templates.lnRatio.slice(likeliest * n, (likeliest + 1) * n),
-    gain: gains[likeliest] as number,
+    likeliest: found.list[0] as Template,
+    lnRatio: found.lnRatio,
+    gain: createScanner([own], found).gains(lnRatio)[0] as number,
   };
 }
+
+/**
+ * The table of voids is right to 4 % of what a void does (its tests), which is no part of the readings' errors. That grows
+ * about with the square of radius over depth, so that each of them is off by half as much.
+ */
+const TABLE_ERROR = 0.04 / 2;
+
+const withTableError = ({ middle, low95, high95, openLow, openHigh }: ReturnType<typeof profiledRange>): Range => ({
+  best: middle,
+  low95: low95 * (1 - TABLE_ERROR),
+  high95: high95 * (1 + TABLE_ERROR),
+  openLow,
+  openHigh,
+});
 
 const shares = (weights: Float64Array): number[] => {
   const whole = weights.reduce((sum, weight) => sum + weight, 0);
@@ -234,7 +260,7 @@ const shares = (weights: Float64Array): number[] => {
 };
 
 /** The median of a distribution over values in a row, and what holds 95 % of it between equal tails; cells are cut evenly. */
-export function rangeOf(values: readonly number[], weights: Float64Array): PosteriorRange {
+export function rangeOf(values: readonly number[], weights: Float64Array): Range {
   const whole = weights.reduce((sum, weight) => sum + weight, 0);
   const edge = (i: number): number => {
     const [below, above] = [values[i - 1], values[i]];
@@ -263,20 +289,11 @@ export function rangeOf(values: readonly number[], weights: Float64Array): Poste
   };
 }
 
-/** The table of voids is right to so much of what a void does (its tests), which is no part of the readings' errors. */
-const TABLE_ERROR = 0.04;
-
-const withTableError = (range: PosteriorRange): PosteriorRange => ({
-  ...range,
-  low95: range.low95 * (1 - TABLE_ERROR),
-  high95: range.high95 * (1 + TABLE_ERROR),
-});
-
 /** A range is open at a bound whose own cell holds more than this. */
 const OPEN_SHARE = 0.01;
 
 /** Angles of passages tried: 90, 60, 30, 0. */
-function bearingRange(passages: readonly number[]): PosteriorRange {
+function bearingRange(passages: readonly number[]): Range {
   const weights = Float64Array.from([...passages].reverse());
   return rangeOf([0, 30, 60, 90], weights);
 }

@@ -29,6 +29,8 @@ export interface BestVoid {
    */
   readonly offsetM: ProfiledRange;
   readonly bySide: boolean;
+  /** Least χ² of those whose middle is no deeper than was asked; Infinity where none was tried. */
+  readonly shallowChiSquare: number;
 }
 
 /** A body that conducts is only a rival: how well it fits is asked, not where it is. */
@@ -42,6 +44,7 @@ const RADII = 60;
  * The body that best explains a ladder, a level shift left free, over a grid of kinds, depths, sizes and offsets; and for
  * depth, radius and offset each the range within which χ², everything else fitted anew, rises by no more than 3.84
  * (profile likelihood). What is tried and not excluded is in the range: no prior is put on anything but the bounds.
+ * `shallowM`: what `shallowChiSquare` counts as shallow.
  */
 export function bestVoid(
   table: VoidTable,
@@ -51,6 +54,7 @@ export function bestVoid(
   layouts: readonly Layout[],
   midpointM: number,
   bounds: VoidBounds,
+  shallowM: number,
 ): BestVoid | null {
   const bySide = layouts.some((layout) => !isAlikeFromBothEnds(layout, midpointM));
   const steps = voidSteps(bounds, bySide, COUNTS[filling]);
@@ -77,10 +81,14 @@ export function bestVoid(
   return {
     chiSquare: best.chiSquare,
     tried: TRIED_VOIDS[best.tried] as TriedVoid,
-    depthM: rangeOf(profiles.depth, steps.depthsM, best.chiSquare, steps.depthsM),
-    radiusM: rangeOf(profiles.radius, radiiM, best.chiSquare),
-    offsetM: rangeOf(profiles.offset, steps.offsetsM, best.chiSquare),
+    depthM: profiledRange(profiles.depth, steps.depthsM, best.chiSquare, steps.depthsM),
+    radiusM: profiledRange(profiles.radius, radiiM, best.chiSquare),
+    offsetM: profiledRange(profiles.offset, steps.offsetsM, best.chiSquare),
     bySide,
+    shallowChiSquare: steps.depthsM.reduce(
+      (least, depthM, d) => (depthM <= shallowM ? Math.min(least, profiles.depth[d] as number) : least),
+      Infinity,
+    ),
   };
 }
 
@@ -90,8 +98,11 @@ function lower(profile: Float64Array, at: number, chiSquare: number): void {
   if (chiSquare < (profile[at] as number)) profile[at] = chiSquare;
 }
 
-/** The outermost values within the limit, read between the values that were tried. `counts` is what each step counts. */
-function rangeOf(
+/**
+ * The outermost values whose χ² is within 3.84 of the lowest, read between the values that were tried (Infinity = not
+ * tried). `counts` is what each step counts.
+ */
+export function profiledRange(
   profile: Float64Array,
   values: readonly number[],
   lowest: number,

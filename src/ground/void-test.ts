@@ -62,6 +62,12 @@ export interface VoidTest {
 const FEWEST_READINGS = 5;
 /** Level shift, depth, radius, offset. */
 const BODY_PARAMETERS = 4;
+/**
+ * Bodies whose middle is no deeper than this share of the shortest current-to-potential distance are near the surface
+ * (choice: thickness of soil is not to be had from a ladder that begins no shorter, and of made boulders every one that a
+ * void explained well was explained as well there).
+ */
+const NEAR_SURFACE = 0.7;
 
 /**
  * Bounds of what is tried (choice): axis or centre from four tenths of the shortest current-to-potential distance down to
@@ -69,7 +75,7 @@ const BODY_PARAMETERS = 4;
  * longest distance from the midpoint.
  */
 export function usualVoidBounds(layouts: readonly Layout[]): VoidBounds {
-  const spans = layouts.map((layout) => Math.min(...Object.values(nominalDistances(layout))));
+  const spans = spansOf(layouts);
   const [shortestM, longestM] = [Math.min(...spans), Math.max(...spans)];
   const shallowestM = 0.4 * shortestM;
   return {
@@ -81,12 +87,17 @@ export function usualVoidBounds(layouts: readonly Layout[]): VoidBounds {
   };
 }
 
+const spansOf = (layouts: readonly Layout[]): number[] =>
+  layouts.map((layout) => Math.min(...Object.values(nominalDistances(layout))));
+
 /**
  * What a ladder that departs from its reference can be: nothing but scatter and uneven soil, another soil thickness,
  * contact, a body that conducts, or an air-filled void; each with a free level shift, on the same errors, compared by
  * Akaike's criterion (Burnham & Anderson 2002, §2.6: within 2 both stand, from 4 on the worse has considerably less
  * support). Bodies pay 2 ln J more for their J kinds and bearings (after Chen & Chen 2008, Biometrika 95:759). What fills
- * a body is never named: a body that conducts only keeps a void from being the verdict.
+ * a body is never named: a body that conducts only keeps a void from being the verdict. So does an empty void near the
+ * surface that is within 2 of the best: a boulder there, whose answer is that of a somewhat smaller void (Stratton 1941; see
+ * small-void.ts), would be no worse.
  * Approximations: the void's ratio is that in uniform ground, put on top of the reference's own ladder (the layering
  * divided out); a round chamber or straight, level, round passage right under the line, filled with air; flat ground.
  * Refusals: `too_few_spacings` (fewer than five), `reading_not_positive`.
@@ -117,7 +128,7 @@ export function testForVoid(question: VoidQuestionOfLadder, table: VoidTable): O
   const sigmas = readings.map(({ sigmaLn }) => sigmaLn);
   const errors = ladderErrors(referenceGround, layouts, sigmas, question.unevenness ?? USUAL_UNEVENNESS);
   const bounds = question.bounds ?? usualVoidBounds(layouts);
-  const search = [errors, lnRatio, layouts, midpointM, bounds] as const;
+  const search = [errors, lnRatio, layouts, midpointM, bounds, NEAR_SURFACE * Math.min(...spansOf(layouts))] as const;
   const best = bestVoid(table, 'air', ...search);
   const conductor = bestVoid(table, 'conductor', ...search);
   if (!best || !conductor)
@@ -155,7 +166,8 @@ export function testForVoid(question: VoidQuestionOfLadder, table: VoidTable): O
     const rival = rivals[cause];
     return rival !== null && rival.chiSquare <= limitOf(readings.length - rival.parameters);
   };
-  const verdict = verdictOf(criteria, explains);
+  const nearSurface = best.shallowChiSquare <= best.chiSquare + SUBSTANTIAL_SUPPORT;
+  const verdict = verdictOf(criteria, explains, nearSurface);
   const weights = criterionWeights(CAUSES.map((cause) => criteria[cause]));
   return done({
     verdict,
@@ -172,7 +184,7 @@ export function testForVoid(question: VoidQuestionOfLadder, table: VoidTable): O
           ...bodiesBeside(table, layouts, midpointM, bounds),
         ])
       : [],
-    sentence: sentenceOf(verdict, criteria),
+    sentence: sentenceOf(verdict, criteria, nearSurface),
   });
 }
 
@@ -181,7 +193,11 @@ const CAUSES: readonly Cause[] = ['none', 'layer', 'contact', 'conductor', 'void
 const bestBut = (but: Cause, criteria: Readonly<Record<Cause, number>>): number =>
   Math.min(...CAUSES.filter((cause) => cause !== but).map((cause) => criteria[cause]));
 
-function verdictOf(criteria: Readonly<Record<Cause, number>>, explains: (cause: Cause) => boolean): VoidVerdict {
+function verdictOf(
+  criteria: Readonly<Record<Cause, number>>,
+  explains: (cause: Cause) => boolean,
+  nearSurface: boolean,
+): VoidVerdict {
   const first = CAUSES.reduce((p, q) => (criteria[q] < criteria[p] ? q : p));
   if (!CAUSES.some(explains)) return 'beyond_void';
   if (explains('none') && criteria.none <= criteria[first] + SUBSTANTIAL_SUPPORT) return 'no_void_needed';
@@ -189,7 +205,7 @@ function verdictOf(criteria: Readonly<Record<Cause, number>>, explains: (cause: 
   const others = first === 'void' ? criteria : { ...criteria, conductor: Infinity };
   const lead = bestBut(first, others) - criteria[first];
   if (lead < CONSIDERABLY_LESS_SUPPORT || !explains(first)) return 'unresolved';
-  return VERDICT_OF[first];
+  return first === 'void' && nearSurface ? 'unresolved' : VERDICT_OF[first];
 }
 
 const VERDICT_OF: Readonly<Record<Cause, VoidVerdict>> = {
@@ -200,18 +216,23 @@ const VERDICT_OF: Readonly<Record<Cause, VoidVerdict>> = {
   void: 'void_like',
 };
 
-/** What is unresolved because of a body that conducts is told apart from what is so for any other reason. */
-function sentenceOf(verdict: VoidVerdict, criteria: Readonly<Record<Cause, number>>): string {
+/** What is unresolved because of a body that conducts, or of a boulder, is told apart from what is so otherwise. */
+function sentenceOf(verdict: VoidVerdict, criteria: Readonly<Record<Cause, number>>, nearSurface: boolean): string {
   if (verdict !== 'unresolved') return SENTENCES[verdict];
   if (criteria.conductor <= bestBut('conductor', criteria)) return CONDUCTOR_FITS_BEST;
+  const lead = bestBut('void', criteria) - criteria.void;
+  if (lead >= CONSIDERABLY_LESS_SUPPORT) return nearSurface ? BOULDER_COULD_TOO : SENTENCES.unresolved;
   const isBeside = criteria.conductor < bestBut('conductor', { ...criteria, void: Infinity });
-  return criteria.void < criteria.conductor && isBeside ? CONDUCTOR_COULD_TOO : SENTENCES.unresolved;
+  return lead > 0 && isBeside ? CONDUCTOR_COULD_TOO : SENTENCES.unresolved;
 }
 
 const CONDUCTOR_FITS_BEST =
   'A body of ground that conducts better (clay, wet soil) explains this ladder at least as well as an empty void or any other cause tried. What it is cannot be named from one ladder: read the neighbouring midpoints.';
 const CONDUCTOR_COULD_TOO =
   'An empty void explains this ladder best, but ground that conducts better (clay, wet soil) could make this too, or nearly. Read the neighbouring midpoints, and read this one again with the rods wetted or re-driven.';
+
+const BOULDER_COULD_TOO =
+  'An empty void explains this ladder best, but one just under the surface explains it as well, and there a boulder would read alike. Read the neighbouring midpoints, and closer spacings here.';
 
 /** 99 % point of χ² with so many degrees of freedom (Wilson & Hilferty 1931, PNAS 17:684); at least that of one. */
 function limitOf(degrees: number): number {
@@ -223,7 +244,7 @@ const SENTENCES: Readonly<Record<VoidVerdict, string>> = {
   no_void_needed:
     'Scatter and the usual unevenness of the soil explain this ladder as well as a void would. That does not rule a void out: a smaller or deeper one would not show.',
   void_like:
-    'An air-filled void explains this ladder clearly better than uneven soil, another soil thickness, contact or a body of clay or wet ground. That is no proof: a boulder or geology that is not flat can look the same.',
+    'An air-filled void explains this ladder clearly better than uneven soil, another soil thickness, contact or a body of clay or wet ground. That is no proof: a large boulder or geology that is not flat can look the same.',
   layer_like:
     'Soil of another thickness than at the reference explains this ladder clearly better than a void or contact.',
   contact_like: 'Contact of the rods explains this ladder clearly better than a void or another soil thickness.',

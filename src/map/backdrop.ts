@@ -1,6 +1,7 @@
 import type { FeatureCollection } from 'geojson';
 import type { LayerSpecification, SourceSpecification } from 'maplibre-gl';
 import type { PictureCorners } from '../position/picture-fit';
+import { get, MAP_FONTS, words } from './layer-parts';
 import type { Palette } from './palette';
 
 /** A backdrop that is ready to be drawn. Addresses are of the protocol that reads this device's files. */
@@ -93,18 +94,13 @@ function inkLayers(
       minzoom: 13,
       filter: ['has', 'name'],
       layout: {
-        'text-field': ['get', 'name'],
-        'text-font': ['Optima', 'Candara', 'Noto Sans', 'DejaVu Sans', 'sans-serif'],
+        'text-field': get('name'),
+        'text-font': MAP_FONTS,
         'text-size': 12,
         'text-anchor': 'top',
         'text-offset': [0, 0.4],
       },
-      paint: {
-        'text-color': palette.quiet,
-        'text-halo-color': palette.paper,
-        'text-halo-width': 1.6,
-        'text-opacity': opacity,
-      },
+      paint: { ...words(palette, palette.quiet), 'text-opacity': opacity },
     },
   ];
 }

@@ -1,10 +1,10 @@
 import { BACKDROP, BACKDROP_BELOW, backdropLayers, backdropSource, type DrawnBackdrop } from './backdrop';
 import type { MapEngine } from './map-engine';
 import type { Palette } from './palette';
-import { restyle } from './restyle';
+import { repaint } from './restyle';
 
 /** What drawing a backdrop asks of the map besides what the survey asks. */
-export type BackdropEngine = Pick<MapEngine, 'getSource' | 'setPaintProperty'> & {
+export type BackdropEngine = Pick<MapEngine, 'getSource' | 'setFilter' | 'setPaintProperty' | 'setLayoutProperty'> & {
   addSource(id: string, source: ReturnType<typeof backdropSource>): unknown;
   removeSource(id: string): unknown;
   addLayer(layer: ReturnType<typeof backdropLayers>[number], below: string): unknown;
@@ -31,9 +31,7 @@ export function backdropDrawing(engine: BackdropEngine): (shown: ShownBackdrop |
     const layers = shown && backdropLayers(shown.drawn, palette, shown.opacity);
     if (before && layers && before.drawn === shown.drawn) {
       // Its tiles stay: only the look is another.
-      for (const change of restyle(before.layers, layers)) {
-        if (change.kind === 'paint') engine.setPaintProperty(change.layer, change.name, change.value);
-      }
+      repaint(engine, before.layers, layers);
     } else {
       takeAway();
       if (shown) engine.addSource(BACKDROP, backdropSource(shown.drawn));

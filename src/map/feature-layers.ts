@@ -1,5 +1,6 @@
 import type { FeatureCollection } from 'geojson';
 import type { LayerSpecification, SourceSpecification } from 'maplibre-gl';
+import { get, MAP_FONTS, words } from './layer-parts';
 import type { Palette } from './palette';
 
 /** Sources of the karst inventory, as it lies over a survey. */
@@ -19,7 +20,7 @@ export const clustered = (source: SourceSpecification): SourceSpecification =>
     : source;
 
 /** Under the strokes of a survey: what covers ground. */
-export function karstGroundLayers(palette: Palette, font: string[]): LayerSpecification[] {
+export function karstGroundLayers(palette: Palette): LayerSpecification[] {
   return [
     {
       id: 'density',
@@ -66,14 +67,14 @@ export function karstGroundLayers(palette: Palette, font: string[]): LayerSpecif
       id: 'density_labels',
       type: 'symbol',
       source: 'density',
-      layout: { 'text-field': ['get', 'label'], 'text-font': font, 'text-size': 13 },
-      paint: { 'text-color': palette.ink, 'text-halo-color': palette.paper, 'text-halo-width': 1.6 },
+      layout: { 'text-field': get('label'), 'text-font': MAP_FONTS, 'text-size': 13 },
+      paint: words(palette),
     },
   ];
 }
 
 /** Above them: a symbol for each feature, or a ring with the number of those that lie close together. */
-export function karstSymbolLayers(palette: Palette, font: string[]): LayerSpecification[] {
+export function karstSymbolLayers(palette: Palette): LayerSpecification[] {
   return [
     {
       id: 'feature_clusters',
@@ -94,7 +95,7 @@ export function karstSymbolLayers(palette: Palette, font: string[]): LayerSpecif
       filter: ['has', 'point_count'],
       layout: {
         'text-field': ['to-string', ['get', 'point_count']],
-        'text-font': font,
+        'text-font': MAP_FONTS,
         'text-size': 14,
         'text-allow-overlap': true,
       },
@@ -119,14 +120,14 @@ export function karstSymbolLayers(palette: Palette, font: string[]): LayerSpecif
       minzoom: 15,
       filter: ['all', ['!', ['has', 'point_count']], ['has', 'name']],
       layout: {
-        'text-field': ['get', 'name'],
-        'text-font': font,
+        'text-field': get('name'),
+        'text-font': MAP_FONTS,
         'text-size': 13,
         'text-anchor': 'left',
         'text-offset': [1.1, 0],
         'text-optional': true,
       },
-      paint: { 'text-color': palette.ink, 'text-halo-color': palette.paper, 'text-halo-width': 1.8 },
+      paint: words(palette, palette.ink, 1.8),
     },
   ];
 }

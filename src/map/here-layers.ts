@@ -1,4 +1,5 @@
 import type { FilterSpecification, LayerSpecification } from 'maplibre-gl';
+import { MAP_FONTS, words } from './layer-parts';
 import type { Palette } from './palette';
 
 /** What is drawn of oneself: a ring with a cross through it, the circle that holds one, and the way to a target. */
@@ -6,8 +7,9 @@ export type HerePart = 'own' | 'circle' | 'heading' | 'way' | 'target';
 
 const ofPart = (part: HerePart): FilterSpecification => ['==', ['get', 'part'], part];
 
-/** The layers of the source `here`, which lie on top of all others. `fonts` as in the rest of the map. */
-export function hereLayers({ accent, ink, paper }: Palette, fonts: string[]): LayerSpecification[] {
+/** The layers of the source `here`, which lie on top of all others. */
+export function hereLayers(palette: Palette): LayerSpecification[] {
+  const { accent, ink, paper } = palette;
   return [
     {
       id: 'here_circle',
@@ -50,13 +52,13 @@ export function hereLayers({ accent, ink, paper }: Palette, fonts: string[]): La
       filter: ofPart('target'),
       layout: {
         'text-field': ['get', 'label'],
-        'text-font': fonts,
+        'text-font': MAP_FONTS,
         'text-size': 15,
         'text-anchor': 'top',
         'text-offset': [0, 1.1],
         'text-allow-overlap': true,
       },
-      paint: { 'text-color': accent, 'text-halo-color': paper, 'text-halo-width': 2.4 },
+      paint: words(palette, accent, 2.4),
     },
     {
       id: 'here_own',
@@ -86,7 +88,7 @@ export function hereLayers({ accent, ink, paper }: Palette, fonts: string[]): La
       filter: ofPart('heading'),
       layout: {
         'text-field': '▲',
-        'text-font': fonts,
+        'text-font': MAP_FONTS,
         'text-size': 17,
         'text-offset': [0, -1.15],
         'text-rotate': ['get', 'heading'],
@@ -94,7 +96,7 @@ export function hereLayers({ accent, ink, paper }: Palette, fonts: string[]): La
         'text-allow-overlap': true,
         'text-ignore-placement': true,
       },
-      paint: { 'text-color': accent, 'text-halo-color': paper, 'text-halo-width': 2 },
+      paint: words(palette, accent, 2),
     },
   ];
 }

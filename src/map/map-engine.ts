@@ -34,7 +34,6 @@ export interface MapEvents {
   error: { readonly error?: { readonly message?: string }; readonly sourceId?: string };
   'style.load': unknown;
   webglcontextlost: unknown;
-  webglcontextrestored: unknown;
 }
 
 /** The part of MapLibre's map that this program uses, so that a stand-in can take its place in tests without WebGL. */

@@ -1,4 +1,5 @@
 import type { FilterSpecification, LayerSpecification } from 'maplibre-gl';
+import type { MapEngine } from './map-engine';
 
 export type StyleChange =
   | { readonly kind: 'paint' | 'layout'; readonly layer: string; readonly name: string; readonly value: unknown }
@@ -17,6 +18,19 @@ export function restyle(before: readonly LayerSpecification[], after: readonly L
       ),
     ];
   });
+}
+
+/** Makes layers of the map that look like `before` look like `after`. */
+export function repaint(
+  engine: Pick<MapEngine, 'setFilter' | 'setPaintProperty' | 'setLayoutProperty'>,
+  before: readonly LayerSpecification[],
+  after: readonly LayerSpecification[],
+): void {
+  for (const change of restyle(before, after)) {
+    if (change.kind === 'filter') engine.setFilter(change.layer, change.filter);
+    else if (change.kind === 'paint') engine.setPaintProperty(change.layer, change.name, change.value);
+    else engine.setLayoutProperty(change.layer, change.name, change.value);
+  }
 }
 
 function filterChange(was: LayerSpecification, layer: LayerSpecification): StyleChange[] {

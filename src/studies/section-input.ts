@@ -1,9 +1,9 @@
-import { sampleSigma } from '../evidence/robust';
-import type { Findings, LineFindings, MidpointFinding, Settings } from '../findings';
+import type { Findings, LineFindings, MidpointFinding } from '../findings';
 import type { Layout } from '../ground/layout';
 import { type Hookup, isTwoProbe } from '../survey/hookup';
 import { done, type Outcome, refuse } from '../survey/outcome';
 import type { Outing, Reading, Survey } from '../survey/survey';
+import { ownSigmaOf } from './sounding-input';
 
 /** A reading of the section: one place, spacing and hookup, its repeats pooled. */
 export interface SectionReading {
@@ -83,7 +83,7 @@ export function sectionInputOf(
       id,
       layout: { a: aM, b: bM, m: mM, n: nM },
       apparentOhmM: figureOhmM as number,
-      sigmaLn: sigmaOf(midpoint, byId, outings, settings),
+      sigmaLn: ownSigmaOf(midpoint, byId, outings, settings),
     });
     stations.add(Math.round(100 * midpoint.chainageM));
     if (!hookups.includes(midpoint.hookup)) hookups.push(midpoint.hookup);
@@ -112,19 +112,6 @@ function whyNot({ hookup, figureOhmM, aM, bM, mM, nM }: MidpointFinding, asked: 
   if (figureOhmM === null) return 'It has no value: over range, or rejected.';
   if ((aM === null && bM === null) || (mM === null && nM === null)) return 'Where its electrodes stood is not known.';
   return null;
-}
-
-function sigmaOf(
-  midpoint: MidpointFinding,
-  readings: ReadonlyMap<string, Reading>,
-  outings: ReadonlyMap<string, Outing>,
-  settings: Settings,
-): number {
-  const own = midpoint.readings.flatMap((id) => readings.get(id) ?? []).filter(({ status }) => status === 'ok');
-  const values = own.flatMap(({ value }) => (value !== null && value > 0 ? [Math.log(value)] : []));
-  const stated = own.map(({ outing }) => (outing ? (outings.get(outing)?.meter?.stated_error ?? 0) : 0));
-  const repeats = values.length > 1 ? sampleSigma(values) / Math.sqrt(values.length) : 0;
-  return Math.max(settings.standardErrorFloor, repeats, ...stated);
 }
 
 /** The line's own profile with the heights of its electrodes; none unless two are known. */

@@ -1,3 +1,4 @@
+import { medianVariance } from '../evidence/robust';
 import { soilEffect, USUAL_UNEVENNESS } from '../ground/ladder-errors';
 import { soundLayers } from '../ground/layered-inversion';
 import type { LayeredGround } from '../ground/layered-kernel';
@@ -5,7 +6,7 @@ import { nominalDistances } from '../ground/layout';
 import type { VoidTable } from '../ground/void-table';
 import { type ComparedReading, testForVoid, type VoidTest, type VoidVerdict } from '../ground/void-test';
 import type { Hookup } from '../survey/hookup';
-import { medianShare, type Rung, type SoundingInput } from './sounding-input';
+import type { Rung, SoundingInput } from './sounding-input';
 import type { Tick } from './study-key';
 
 export interface VoidAnswer {
@@ -77,7 +78,7 @@ function groundOf(rungs: readonly Compared[], hookup: Hookup): LayeredGround {
       hookup,
       distances: nominalDistances(layout),
       apparentOhmM: reference.figureOhmM,
-      relativeSigma: Math.max(ownSigmaLn, reference.scatterLn) * Math.sqrt(medianShare(reference.stations)),
+      relativeSigma: Math.max(ownSigmaLn, reference.scatterLn) * Math.sqrt(medianVariance(reference.stations)),
     })),
     fewestLayers: 1,
     mostLayers: REFERENCE_LAYERS,
@@ -111,7 +112,7 @@ function withErrors(rungs: readonly Compared[], ground: LayeredGround): Compared
       layout,
       apparentOhmM: figureOhmM,
       referenceOhmM: reference.figureOhmM,
-      sigmaLn: Math.sqrt(own + reference.scatterLn ** 2 * medianShare(reference.stations)),
+      sigmaLn: Math.sqrt(own + reference.scatterLn ** 2 * medianVariance(reference.stations)),
     };
   });
 }

@@ -1,4 +1,4 @@
-import { sampleSigma } from '../evidence/robust';
+import { medianVariance } from '../evidence/robust';
 import type { Findings, LineFindings, MidpointFinding, Settings } from '../findings';
 import { soundLayers } from '../ground/layered-inversion';
 import type { LayeredGround } from '../ground/layered-kernel';
@@ -8,7 +8,7 @@ import { isTwoProbe } from '../survey/hookup';
 import type { LineId } from '../survey/ids';
 import { done, type Outcome, refuse } from '../survey/outcome';
 import type { Outing, Reading, Survey } from '../survey/survey';
-import { medianShare } from './sounding-input';
+import { ownSigmaOf } from './sounding-input';
 import type { SearchLine, SearchPlace, SearchReading, VoidSearchInput } from './void-search-question';
 
 export interface VoidSearchOptions {
@@ -102,7 +102,7 @@ function readingOf(
   if ((aM === null && bM === null) || (mM === null && nM === null)) return null;
   const layout = { a: aM, b: bM, m: mM, n: nM };
   const distances = Object.values(nominalDistances(layout)).map((distance) => distance.toFixed(2));
-  const sigmaLn = ownSigma(midpoint, readings, outings, settings);
+  const sigmaLn = ownSigmaOf(midpoint, readings, outings, settings);
   return {
     id: key,
     line,
@@ -117,25 +117,12 @@ function readingOf(
   };
 }
 
-function ownSigma(
-  { readings: ids }: MidpointFinding,
-  readings: ReadonlyMap<string, Reading>,
-  outings: ReadonlyMap<string, Outing>,
-  settings: Settings,
-): number {
-  const own = ids.flatMap((id) => readings.get(id) ?? []).filter(({ status }) => status === 'ok');
-  const values = own.flatMap(({ value }) => (value !== null && value > 0 ? [Math.log(value)] : []));
-  const stated = own.map(({ outing }) => (outing ? (outings.get(outing)?.meter?.stated_error ?? 0) : 0));
-  const repeats = values.length > 1 ? sampleSigma(values) / Math.sqrt(values.length) : 0;
-  return Math.max(settings.standardErrorFloor, repeats, ...stated);
-}
-
 /**
  * Standard error of ln(reference) by itself: what the score has joined is taken apart again into the reading's own error,
  * the scatter of the reference's stations, and that of their median. Never less than noise alone leaves.
  */
 function referenceSigma({ referenceStations, ratio, ratioStandardError }: MidpointFinding, sigmaLn: number): number {
-  const share = medianShare(referenceStations ?? 1);
+  const share = medianVariance(referenceStations ?? 1);
   const noise = sigmaLn * Math.sqrt(share);
   if (ratio === null || ratioStandardError === null) return noise;
   const joined = Math.max(0, (ratioStandardError / ratio) ** 2 - sigmaLn ** 2);

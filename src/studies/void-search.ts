@@ -388,7 +388,7 @@ function remarksOf(searched: readonly Searched[]): string[] {
     'Voids are filled with air, round, level and straight, right under the line; what they do in uniform ground is put on top of the reference.',
     'Soil is taken to be uneven along the line and alike across it, its covariance as estimated from these readings; the threshold holds for such soil.',
     'Flat ground: slopes are left out.',
-    'Ranges hold 95 % of what the readings leave, every place, depth and size within the bounds taken as likely before.',
+    'Ranges hold 95 %, given that there is a void: for the place every one within the bounds is taken as likely before; for depth and size they are all that fits nearly as well as the best.',
     ...(unknown.length > 0
       ? [`The reference of line ${unknown.join(', ')} shows no layers: thin soil over rock was assumed for unevenness.`]
       : []),

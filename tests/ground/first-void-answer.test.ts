@@ -4,15 +4,10 @@ import type { SurfaceElectrodes } from '../../src/ground/small-void';
 import { sphereSeriesResponse } from '../../src/ground/sphere-series';
 import { createVoidModel } from '../../src/ground/void-response';
 import { roundChamber, roundPassage, type VoidShape } from '../../src/ground/void-shape';
+import { polePole } from './over-a-void';
 
 const HOST_OHM_M = 500;
 
-const polePole = (spacingM: number, offsetM: number): SurfaceElectrodes => ({
-  a: [offsetM - spacingM / 2, 0, 0],
-  b: null,
-  m: [offsetM + spacingM / 2, 0, 0],
-  n: null,
-});
 const wenner = (a: number, x: number): SurfaceElectrodes => ({
   a: [x - 1.5 * a, 0, 0],
   b: [x + 1.5 * a, 0, 0],

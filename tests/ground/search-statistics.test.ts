@@ -1,7 +1,21 @@
 import { describe, expect, it } from 'vitest';
-import { drawnWithoutVoid, Maxima, rangeOf } from '../../src/ground/line-search';
+import { PROFILE_95 } from '../../src/ground/ladder-rivals';
+import { lineErrors } from '../../src/ground/line-errors';
+import {
+  drawnWithoutVoid,
+  evenRatios,
+  evenSteps,
+  Maxima,
+  posteriorNear,
+  prepareLine,
+  rangeOf,
+  searchBounds,
+} from '../../src/ground/line-search';
+import { createVoidTable } from '../../src/ground/void-table';
+import { voidTemplates } from '../../src/ground/void-templates';
 import { uniformFrom } from '../helpers/blind-line';
 import { clopperPearson, incompleteBeta } from '../helpers/clopper-pearson';
+import { layoutFor } from '../helpers/made-ladder';
 
 describe('the limits of a share', () => {
   // 682 of 925: the example of R's binom.test (after Conover 1971, p. 97); its limits from memory, and the same from
@@ -64,6 +78,79 @@ describe('a posterior range', () => {
 
   it('says that it is open where the bound itself is likely', () => {
     expect(rangeOf([1, 2, 3], Float64Array.of(0, 1, 4))).toMatchObject({ openLow: false, openHigh: true });
+  });
+});
+
+describe('what the readings leave of a void', () => {
+  const SPACINGS_M = [1, 2, 4, 8];
+  const NOISE_LN = 0.03;
+  const table = createVoidTable();
+  const soil = { soilOhmM: 150, rockOhmM: 800, thicknessM: 0.8 };
+  const layouts = SPACINGS_M.flatMap((a) => Array.from({ length: 14 }, (_, i) => layoutFor('pole_pole', i, a)));
+  const truth = { chainageM: 6.6, depthM: 2.4, radiusM: 1.15 };
+  const ofVoids = (chainagesM: number[], depthM: number, radiiM: number[], tried: number[]) =>
+    voidTemplates(table, layouts, {
+      chainagesM,
+      depthsM: [depthM],
+      shares: radiiM.map((radius) => radius / depthM).filter((share) => share >= 0.15 && share <= 0.8),
+      smallestRadiusM: 0,
+      largestRadiusM: 4,
+      tried,
+    });
+  // Readings without noise, of a passage square to the line: the least χ² is 0 then, and the place is known.
+  const y = ofVoids([truth.chainageM], truth.depthM, [truth.radiusM], [1]).lnRatio;
+  const readings = layouts.map((layout, i) => ({
+    layout,
+    apparentOhmM: 500 * Math.exp(y[i] as number),
+    referenceOhmM: 500,
+    noiseLn: NOISE_LN,
+    referenceLn: 0.016,
+    group: String(SPACINGS_M[Math.floor(i / 14)]),
+  }));
+  const line = prepareLine(readings, soil, table, searchBounds(SPACINGS_M));
+  const errors = line.errors.findIndex(({ uneven }) => uneven.lnThickness === 0.13 && uneven.lengthM === 1.2);
+  const near = posteriorNear(line, table, line.lnRatio, { nearM: 6.5, errors });
+
+  it('is for depth and radius all that is within 3.84 of the least χ², everything else fitted anew', () => {
+    // Wilks 1938 (Ann. Math. Stat. 9:60), by brute force: the quadratic form itself on a grid of its own.
+    const inverse = lineErrors(readings, soil, [{ lnThickness: 0.13, lengthM: 1.2 }], 1)[0]?.inverse as Float64Array;
+    const n = readings.length;
+    const radiiM = evenRatios(0.3, 4, 75);
+    const atRadius = radiiM.map(() => Infinity);
+    const within: number[] = [];
+    for (const depthM of evenRatios(1.2, 4.8, 60)) {
+      const { list, lnRatio } = ofVoids(evenSteps(5.7, 7.5, 10), depthM, radiiM, [0, 1, 2, 3, 4]);
+      let least = Infinity;
+      for (const [t, { radiusM }] of list.entries()) {
+        const rest = Float64Array.from(y, (value, i) => value - (lnRatio[t * n + i] as number));
+        let square = 0;
+        for (let i = 0; i < n; i += 1) {
+          let row = 0;
+          for (let j = 0; j < n; j += 1) row += (inverse[i * n + j] as number) * (rest[j] as number);
+          square += row * (rest[i] as number);
+        }
+        least = Math.min(least, square);
+        const radius = radiiM.findIndex((own) => Math.abs(own / radiusM - 1) < 1e-9);
+        atRadius[radius] = Math.min(atRadius[radius] as number, square);
+      }
+      if (least <= PROFILE_95) within.push(depthM);
+    }
+    const sizes = radiiM.filter((_, i) => (atRadius[i] as number) <= PROFILE_95);
+    // Steps of 2 and 4 % here, of 12 % there, which adds 2 % for its table of voids.
+    for (const [range, due, truly] of [
+      [near.depthM, within, truth.depthM],
+      [near.radiusM, sizes, truth.radiusM],
+    ] as const) {
+      expect(range.low95).toBeLessThan(truly);
+      expect(range.high95).toBeGreaterThan(truly);
+      expect(Math.abs(Math.log(range.low95 / (0.98 * Math.min(...due))))).toBeLessThan(0.06);
+      expect(Math.abs(Math.log(range.high95 / (1.02 * Math.max(...due))))).toBeLessThan(0.06);
+    }
+  });
+
+  it('has a gain that other causes can be held against: that of the search, noise margin and all', () => {
+    expect(near.gain).toBeGreaterThan(0.85 * line.scanner.scan(line.lnRatio).statistic);
+    expect(near.gain).toBeLessThan(1.15 * line.scanner.scan(line.lnRatio).statistic);
   });
 });
 

@@ -7,16 +7,9 @@ import {
   passageResponse,
   sphereResponse,
 } from '../../src/ground/small-void';
+import { polePole } from './over-a-void';
 
 const HOST_OHM_M = 500;
-
-/** Pole-pole along x, its midpoint `offsetM` from the origin. */
-const polePole = (spacingM: number, offsetM: number) => ({
-  a: [offsetM - spacingM / 2, 0, 0] as const,
-  b: null,
-  m: [offsetM + spacingM / 2, 0, 0] as const,
-  n: null,
-});
 
 const airSphere = (depthM: number) => ({ centre: [0, 0, -depthM] as const, radiusM: 1, fillOhmM: Infinity });
 

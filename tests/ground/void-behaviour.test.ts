@@ -4,21 +4,9 @@ import { firstVoidAnswer } from '../../src/ground/first-void-answer';
 import { factorOfPlacesM, type Place, type SurfaceElectrodes } from '../../src/ground/small-void';
 import { createVoidModelCache } from '../../src/ground/void-model-cache';
 import type { VoidPlace, VoidQuestion } from '../../src/ground/void-question';
-import { createVoidModel, type VoidModel, type VoidModelOptions } from '../../src/ground/void-response';
+import { createVoidModel, type VoidModel } from '../../src/ground/void-response';
 import { roundChamber, roundPassage, type VoidShape } from '../../src/ground/void-shape';
-
-const polePole = (spacingM: number, offsetM: number): SurfaceElectrodes => ({
-  a: [offsetM - spacingM / 2, 0, 0],
-  b: null,
-  m: [offsetM + spacingM / 2, 0, 0],
-  n: null,
-});
-
-function model(shape: VoidShape, depthM: number, options?: VoidModelOptions): VoidModel {
-  const made = createVoidModel(shape, depthM, options);
-  if (!made.ok) throw new Error(made.sentence);
-  return made.value;
-}
+import { modelOf, polePole } from './over-a-void';
 
 const question = (
   depthM: number,
@@ -54,15 +42,15 @@ describe('the most that an empty void does to a pole-pole reading, whatever the 
   ])(
     'a passage of radius 1 m, axis %d m down: +%d percent across the line and +%d along it',
     (depthM, across, along) => {
-      const of = model(roundPassage(1), depthM);
+      const of = modelOf(roundPassage(1), depthM);
       expect(Math.abs(most(of, depthM, 90) - across)).toBeLessThan(0.5);
       expect(Math.abs(most(of, depthM, 0) - along)).toBeLessThan(0.5);
     },
   );
 
   it('a chamber of radius 1 m: +6.5 % at 2 m, +2 % at 3 m', () => {
-    expect(Math.abs(most(model(roundChamber(1), 2), 2, 0) - 6.5)).toBeLessThan(0.25);
-    expect(Math.abs(most(model(roundChamber(1), 3), 3, 0) - 2)).toBeLessThan(0.5);
+    expect(Math.abs(most(modelOf(roundChamber(1), 2), 2, 0) - 6.5)).toBeLessThan(0.25);
+    expect(Math.abs(most(modelOf(roundChamber(1), 3), 3, 0) - 2)).toBeLessThan(0.5);
   });
 });
 
@@ -116,12 +104,12 @@ describe('the sign of an empty void under the midpoint', () => {
   }
 
   it('turns at half the spacing for a small chamber (first-order zero on the half-sphere over the probes)', () => {
-    expect(blind(model(roundChamber(0.1), 1), 1, 0)).toBeCloseTo(0.5, 2);
+    expect(blind(modelOf(roundChamber(0.1), 1), 1, 0)).toBeCloseTo(0.5, 2);
   });
 
   it('turns at 0.43-0.47 of the spacing for passages across the line under a roof of one radius or a little more', () => {
     for (const depthM of [1.7, 2, 3]) {
-      const share = blind(model(roundPassage(1), depthM), depthM, 90);
+      const share = blind(modelOf(roundPassage(1), depthM), depthM, 90);
       expect(share).toBeGreaterThan(0.43);
       expect(share).toBeLessThan(0.47);
     }
@@ -130,7 +118,7 @@ describe('the sign of an empty void under the midpoint', () => {
   it('is a high below the spacing of twice the depth and a low above', () => {
     for (const shape of [roundChamber(1), roundPassage(1)]) {
       const electrodes = [1, 2, 3, 8, 12, 20].map((a) => polePole(a, 0));
-      const ratios = ratiosOf(model(shape, 2), question(2, electrodes, { bearingDeg: 90 }));
+      const ratios = ratiosOf(modelOf(shape, 2), question(2, electrodes, { bearingDeg: 90 }));
       expect(ratios.map((ratio) => Math.sign(ratio - 1))).toEqual([1, 1, 1, -1, -1, -1]);
     }
   });
@@ -155,7 +143,7 @@ describe('any void', () => {
     .tuple(electrode, electrode)
     .filter(apart)
     .map(([a, m]): SurfaceElectrodes => ({ a, b: null, m, n: null }));
-  const models = SHAPES.map((shape) => model(shape, 1.8, { quarterTurn: 4, refine: false }));
+  const models = SHAPES.map((shape) => modelOf(shape, 1.8, { quarterTurn: 4, refine: false }));
   const body = fc.constantFrom(...models);
 
   it('does not care which pair drives the current (reciprocity)', () => {
@@ -197,8 +185,8 @@ describe('any void', () => {
 
   it('of the same proportions is the same void', () => {
     const [small, large] = [
-      model(SHAPES[1] as VoidShape, 1.8),
-      model({ kind: 'passage', lengthM: 24, widthM: 3.2, heightM: 1.8 }, 3.6),
+      modelOf(SHAPES[1] as VoidShape, 1.8),
+      modelOf({ kind: 'passage', lengthM: 24, widthM: 3.2, heightM: 1.8 }, 3.6),
     ];
     const asked = question(3.6, [polePole(5, 1)], { bearingDeg: 50 });
     expect(ratiosOf(small, asked)[0]).toBeCloseTo(ratiosOf(large, asked)[0] as number, 12);
@@ -243,8 +231,8 @@ describe('the error that is told', () => {
       [{ kind: 'chamber', halfAxesM: [3, 1, 0.7] }, 1.5],
     ] as const) {
       const electrodes = [polePole(1, 0), polePole(2, 0.5), polePole(4, 2), polePole(8, 0)];
-      const told = model(shape, depthM).answer(question(depthM, electrodes, { bearingDeg: 60 }));
-      const finer = model(shape, depthM, { quarterTurn: 8, mostPanels: 1000 }).answer(
+      const told = modelOf(shape, depthM).answer(question(depthM, electrodes, { bearingDeg: 60 }));
+      const finer = modelOf(shape, depthM, { quarterTurn: 8, mostPanels: 1000 }).answer(
         question(depthM, electrodes, { bearingDeg: 60 }),
       );
       if (!told.ok || !finer.ok) throw new Error('refused');
@@ -275,7 +263,7 @@ describe('what cannot be answered', () => {
     ['array_without_response', {}, { a: at(0), b: null, m: at(2), n: at(-2) }],
   ] as const)('is refused as %s', (code, more, electrodes) => {
     const asked = question(2, [electrodes], more);
-    expect(model(roundChamber(1), 2, { quarterTurn: 4, refine: false }).answer(asked)).toMatchObject({
+    expect(modelOf(roundChamber(1), 2, { quarterTurn: 4, refine: false }).answer(asked)).toMatchObject({
       ok: false,
       code,
     });

@@ -2,17 +2,11 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { factorOfPlacesM, type Place, type SurfaceElectrodes } from '../../src/ground/small-void';
 import { createVoidModelCache } from '../../src/ground/void-model-cache';
 import type { VoidReading } from '../../src/ground/void-question';
-import { createVoidModel, type VoidModel, type VoidModelOptions } from '../../src/ground/void-response';
+import type { VoidModel } from '../../src/ground/void-response';
 import { roundChamber, roundPassage, type VoidShape } from '../../src/ground/void-shape';
+import { ENDLESS_PASSAGE, modelOf, polePole } from './over-a-void';
 
 const HOST_OHM_M = 500;
-
-const polePole = (spacingM: number, offsetM: number): SurfaceElectrodes => ({
-  a: [offsetM - spacingM / 2, 0, 0],
-  b: null,
-  m: [offsetM + spacingM / 2, 0, 0],
-  n: null,
-});
 
 const collinear = (a: number, b: number, m: number, n: number): SurfaceElectrodes => ({
   a: [a, 0, 0],
@@ -20,12 +14,6 @@ const collinear = (a: number, b: number, m: number, n: number): SurfaceElectrode
   m: [m, 0, 0],
   n: [n, 0, 0],
 });
-
-function model(shape: VoidShape, depthM: number, options?: VoidModelOptions): VoidModel {
-  const made = createVoidModel(shape, depthM, options);
-  if (!made.ok) throw new Error(made.sentence);
-  return made.value;
-}
 
 interface Buried {
   readonly of: VoidModel;
@@ -88,7 +76,7 @@ describe('a round chamber', () => {
 
   it('comes within 2 % of the exact change, or 0.0003, without refinement as well', () => {
     for (const [a, x, depth, fill, exact] of EXACT) {
-      const of = model(roundChamber(1), depth, { quarterTurn: 8, refine: false });
+      const of = modelOf(roundChamber(1), depth, { quarterTurn: 8, refine: false });
       const { ratio, ratioError } = reading({ of, depthM: depth, fillOhmM: fill * HOST_OHM_M }, polePole(a, x));
       expect(Math.abs(ratio - exact)).toBeLessThan(Math.max(0.02 * Math.abs(exact - 1), 3e-4));
       expect(ratioError).toBeNull();
@@ -97,7 +85,7 @@ describe('a round chamber', () => {
 
   it('converges as its panels shrink, by a quarter for half the size', () => {
     const error = (quarterTurn: number): number => {
-      const of = model(roundChamber(1), 2, { quarterTurn, refine: false });
+      const of = modelOf(roundChamber(1), 2, { quarterTurn, refine: false });
       return reading({ of, depthM: 2 }, polePole(8, 0)).ratio - 0.987983;
     };
     expect(error(4) / error(8)).toBeGreaterThan(3.5);
@@ -106,17 +94,17 @@ describe('a round chamber', () => {
 
   it('changes an even field over it by (R/z)³ for air, to first order (closed form of a sphere and its mirror image)', () => {
     const far = collinear(-1e4, 1e4, -0.01, 0.01);
-    expect(reading({ of: model(roundChamber(1), 5), depthM: 5 }, far).ratio).toBeCloseTo(1 + 1 / 125, 3);
-    expect(reading({ of: model(roundChamber(1), 5), depthM: 5, fillOhmM: 0 }, far).ratio).toBeCloseTo(1 - 2 / 125, 3);
+    expect(reading({ of: modelOf(roundChamber(1), 5), depthM: 5 }, far).ratio).toBeCloseTo(1 + 1 / 125, 3);
+    expect(reading({ of: modelOf(roundChamber(1), 5), depthM: 5, fillOhmM: 0 }, far).ratio).toBeCloseTo(1 - 2 / 125, 3);
   });
 
   it('is silent without a contrast', () => {
-    expect(reading({ of: model(roundChamber(1), 2), depthM: 2, fillOhmM: HOST_OHM_M }, polePole(2, 0)).ratio).toBe(1);
+    expect(reading({ of: modelOf(roundChamber(1), 2), depthM: 2, fillOhmM: HOST_OHM_M }, polePole(2, 0)).ratio).toBe(1);
   });
 
   it('is the limit of chambers that are nearly round', () => {
     const nearly: VoidShape = { kind: 'chamber', halfAxesM: [1.001, 1, 0.999] };
-    const { ratio } = reading({ of: model(nearly, 2), depthM: 2 }, polePole(2, 0));
+    const { ratio } = reading({ of: modelOf(nearly, 2), depthM: 2 }, polePole(2, 0));
     expect(Math.abs(ratio - 1.047858)).toBeLessThan(3e-4);
   });
 });
@@ -132,7 +120,7 @@ describe('a chamber that is not round', () => {
     ['long', [1, 0.5, 0.5], [0.173564, 0.413218, 0.413218]],
   ] as const)('and %s answers as a dipole when it is deep', (_, halfAxesM, factors) => {
     const depthM = 8;
-    const of = model({ kind: 'chamber', halfAxesM }, depthM);
+    const of = modelOf({ kind: 'chamber', halfAxesM }, depthM);
     const volumeM3 = (4 / 3) * Math.PI * halfAxesM[0] * halfAxesM[1] * halfAxesM[2];
     const pull = ([x, y]: Place): Place => {
       const cube = Math.hypot(x, y, depthM) ** 3;
@@ -168,21 +156,10 @@ describe('a chamber that is not round', () => {
 describe('a long round passage square to the line', () => {
   let long: VoidModel;
   beforeAll(() => {
-    long = model(roundPassage(1, 100), 2);
+    long = modelOf(roundPassage(1, 100), 2);
   });
 
-  /*
-   * Exact values of an endless cylinder of radius 1 m, axis 2 m down: Fourier along strike, modified Bessel multipoles
-   * and mirror cylinder; computed for this project by two methods.
-   */
-  it.each([
-    [2, 0, 1.175731],
-    [4, 0, 1.023272],
-    [8, 0, 0.952162],
-    [20, 0, 0.982252],
-    [4, 2.5, 1.10711],
-    [8, 5, 1.061578],
-  ] as const)('and empty, a %d m, offset %d m, reads the exact %d', (a, offset, exact) => {
+  it.each(ENDLESS_PASSAGE)('and empty, a %d m, offset %d m, reads the exact %d', (a, offset, exact) => {
     const { ratio, ratioError } = reading({ of: long, depthM: 2, bearingDeg: 90 }, polePole(a, offset));
     expect(Math.abs(ratio - exact)).toBeLessThan(1.5e-4);
     expect(Math.abs(ratio - exact)).toBeLessThan((ratioError as number) + 1e-4);
@@ -213,7 +190,7 @@ describe('a long round passage square to the line', () => {
 
   it('leads the more current along the longer it is, and no more than the endless one', () => {
     const low = (lengthM: number): number => {
-      const of = model(roundPassage(1, lengthM), 2, { refine: false });
+      const of = modelOf(roundPassage(1, lengthM), 2, { refine: false });
       return reading({ of, depthM: 2, bearingDeg: 90, fillOhmM: 30 }, polePole(20, 0)).ratio;
     };
     const lows = [10, 20, 40].map(low);

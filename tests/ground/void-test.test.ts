@@ -69,6 +69,23 @@ describe('the void test of a ladder', () => {
   });
 
   it.each([
+    [0.53, 0.65, 0.6],
+    [0.85, 1, 0.4],
+    [1.05, 1.3, 0.6],
+  ])(
+    'does not take a boulder of radius %d m, its middle %d m down and %d m off, for a void',
+    (radiusM, depthM, atM) => {
+      // Boundary elements with the limestone itself, ten times its host's resistivity: limestone in clay (Reynolds 2011,
+      // table 7.1), not the empty void that the test tries.
+      const ratios = voidRatios(roundChamber(radiusM), { depthM, atM, bearingDeg: 0 }, layouts, false, 6000);
+      const tests = many(25, { unevenness: 0.12, noise: 0.03, ratios });
+      expect(shareOf(tests, 'void_like')).toBeLessThanOrEqual(0.05);
+      const told = tests.find(({ deltaCriterion, verdict }) => verdict === 'unresolved' && deltaCriterion < -4.1);
+      expect(told?.sentence).toMatch(/just under the surface.*boulder/);
+    },
+  );
+
+  it.each([
     [0.3, 'none'],
     [3, 'none'],
     [15, 'none'],

@@ -1,4 +1,4 @@
-import type { MapLook } from '../../src/map/map-style';
+import type { MapLook } from '../../src/map/map-look';
 
 export const look: MapLook = {
   theme: 'light',

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type MapLook, mapLayers } from '../../src/map/map-style';
+import type { MapLook } from '../../src/map/map-look';
+import { mapLayers } from '../../src/map/map-style';
 import { restyle } from '../../src/map/restyle';
 import { look } from './look';
 

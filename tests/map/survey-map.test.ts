@@ -190,6 +190,22 @@ describe('the map', () => {
     said.mockRestore();
   });
 
+  it('draws nothing while its surface is taken away, and everything anew once its style is back', () => {
+    const { map, engine, troubles } = opened();
+    engine.fire('load', null);
+    map.show({ ...empty, picture: drawn });
+    engine.fire('webglcontextlost', null);
+    expect(troubles[0]).toContain('took the drawing surface away');
+    engine.sources.clear();
+    const segments = collection([{ ...stroke, properties: { ...stroke.properties, ramp: 'none' } }]);
+    map.show({ ...empty, picture: { ...drawn, segments } });
+    engine.fire('moveend', null);
+    expect(engine.sources.size).toBe(0);
+    engine.fire('style.load', null);
+    expect(engine.sources.get('segments')).toBe(segments);
+    expect(engine.sources.get('line_starts')).toBe(drawn.line_starts);
+  });
+
   it('moves to a place only when it cannot be seen, and without a ride where motion is not wanted', () => {
     const { map, engine } = opened(false);
     engine.fire('load', null);

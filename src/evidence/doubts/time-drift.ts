@@ -1,3 +1,4 @@
+import { pointOfTime, saysZone } from '../../survey/point-of-time';
 import { counted } from '../../survey/wording';
 import type { ReadingFigure } from '../figure';
 import { type DoubtContext, doubtAbout, type FindDoubts } from './doubt-context';
@@ -9,6 +10,14 @@ const SIGMAS = 3;
 /** Repeats beyond the first of their places that it takes: fewer are one disagreement, not a trend. */
 const FEWEST_REPEATS = 3;
 const MS_PER_HOUR = 3_600_000;
+/** No day's work rests so long (choice): there the clock was set, or it is another day. */
+const LONGEST_REST_MS = 16 * MS_PER_HOUR;
+
+interface TimedFigure extends ReadingFigure {
+  readonly timeMs: number;
+  /** The day, and by which of its clocks the time is told. */
+  clock: string;
+}
 
 /** Repeats of one day: each place with its own level, all with one trend in time. */
 interface Day {
@@ -25,36 +34,64 @@ interface Day {
 /**
  * Repeats of a day that all move one way with the hour: the ground or the contacts dry, the battery sinks, the rain comes.
  * Least squares of ln(figure) on time with a level for each place, hookup, wetting and set of seatings; said where the
- * slope is beyond three standard errors and 5 % over the time between the repeats.
+ * slope is beyond three standard errors and 5 % over the time between the repeats. Where the clock was set meanwhile,
+ * what was read before and after is never compared.
  */
 export const timeDrift: FindDoubts = (context) => {
+  const repeated = context.places.flatMap(({ place }) =>
+    place.counted.length < 2 ? [] : [place.counted.flatMap(timed)],
+  );
+  tellClocks(repeated.flat());
   const days = new Map<string, Day>();
-  for (const { place } of context.places) {
-    if (place.counted.length < 2) continue;
-    for (const group of likeGroups(place.counted)) addGroup(days, group);
+  for (const figures of repeated) {
+    for (const group of grouped(figures, likeKey).values()) addGroup(days, group);
   }
   return [...days].flatMap(([key, day]) => drift(context, key, day));
 };
 
-function likeGroups(figures: readonly ReadingFigure[]): Iterable<readonly ReadingFigure[]> {
-  const groups = new Map<string, ReadingFigure[]>();
-  for (const figure of figures) {
-    const { reading } = figure;
-    if (!reading.time || Number.isNaN(Date.parse(reading.time))) continue;
-    const key = [dayOf(figure), reading.wetting ?? 'none', ...(reading.seatings ?? [])].join('|');
+/** A mere day says nothing of the hour. */
+function timed(figure: ReadingFigure): readonly TimedFigure[] {
+  const { time } = figure.reading;
+  const timeMs = time?.includes('T') ? pointOfTime(time) : null;
+  return timeMs === null ? [] : [{ ...figure, timeMs, clock: '' }];
+}
+
+function grouped<T>(all: readonly T[], keyOf: (each: T) => string): ReadonlyMap<string, T[]> {
+  const groups = new Map<string, T[]>();
+  for (const each of all) {
+    const key = keyOf(each);
     const group = groups.get(key);
-    if (group) group.push(figure);
-    else groups.set(key, [figure]);
+    if (group) group.push(each);
+    else groups.set(key, [each]);
   }
-  return groups.values();
+  return groups;
+}
+
+/** Times with a zone and without are not told by one clock, and neither are those before and after it was set. */
+function tellClocks(figures: readonly TimedFigure[]): void {
+  for (const [day, ofDay] of grouped(figures, dayOf)) {
+    let clocks = 0;
+    for (const zoned of [true, false]) {
+      const own = ofDay.filter(({ reading }) => saysZone(reading.time ?? '') === zoned);
+      let beforeMs = -Infinity;
+      for (const figure of own.sort((p, q) => p.timeMs - q.timeMs)) {
+        if (figure.timeMs - beforeMs > LONGEST_REST_MS) clocks += 1;
+        beforeMs = figure.timeMs;
+        figure.clock = clocks === 1 ? day : `${day}|${clocks}`;
+      }
+    }
+  }
 }
 
 const dayOf = ({ outing, reading }: ReadingFigure): string => outing?.id ?? reading.time?.slice(0, 10) ?? '';
 
-function addGroup(days: Map<string, Day>, group: readonly ReadingFigure[]): void {
+const likeKey = ({ clock, reading }: TimedFigure): string =>
+  [clock, reading.wetting ?? 'none', ...(reading.seatings ?? [])].join('|');
+
+function addGroup(days: Map<string, Day>, group: readonly TimedFigure[]): void {
   const [first] = group;
   if (!first || group.length < 2) return;
-  const key = dayOf(first);
+  const key = first.clock;
   const day = days.get(key) ?? {
     name: first.outing?.name ?? first.reading.time?.slice(0, 10) ?? '',
     readings: [],
@@ -66,7 +103,7 @@ function addGroup(days: Map<string, Day>, group: readonly ReadingFigure[]): void
     lastMs: -Infinity,
   };
   days.set(key, day);
-  const times = group.map(({ reading }) => Date.parse(reading.time as string));
+  const times = group.map(({ timeMs }) => timeMs);
   const logs = group.map(({ figureOhmM }) => Math.log(figureOhmM as number));
   const meanMs = times.reduce((sum, time) => sum + time, 0) / times.length;
   const meanLn = logs.reduce((sum, log) => sum + log, 0) / logs.length;

@@ -1,0 +1,100 @@
+import type { MidpointFinding, Settings } from '../findings';
+import type { Track } from '../position/track';
+import type { Doubt, DoubtCode } from '../survey/doubt';
+import { isTwoProbe } from '../survey/hookup';
+import type { ReadingId } from '../survey/ids';
+import { pointOfTime } from '../survey/point-of-time';
+import type { Line } from '../survey/survey';
+import { depthOf } from './depth-of';
+import type { ReadingFigure } from './figure';
+import type { Place } from './place';
+import type { Score } from './score';
+import type { Stretch } from './stretch';
+
+export interface MidpointContext {
+  readonly line: Line;
+  readonly track: Track;
+  readonly settings: Settings;
+  readonly stretch: Stretch;
+  readonly step: number | null;
+  readonly codes: ReadonlyMap<ReadingId, readonly DoubtCode[]>;
+}
+
+/** A place as it stands in the findings. */
+export function midpointFinding(place: Place, score: Score, context: MidpointContext): MidpointFinding {
+  const { line, track, settings, stretch, step, codes } = context;
+  const first = place.counted[0] ?? (place.figures[0] as ReadingFigure);
+  const { lon, lat, uncertainty95M } = track.placeAt(place.chainageM);
+  const { depthM, depthRule } = depthOf(first, settings.depthRule);
+  return {
+    key: `${line.id}:${place.key}`,
+    lineId: line.id,
+    chainageM: place.chainageM,
+    spacingM: place.spacingM,
+    hookup: place.hookup,
+    readings: place.figures.map(({ reading }) => reading.id),
+    readingCount: place.counted.length,
+    figureKind: isTwoProbe(place.hookup) ? 'two_probe' : 'apparent_resistivity',
+    figureOhmM: score.figureOhmM,
+    figureAboveOhmM: score.aboveOhmM,
+    referenceOhmM: score.referenceOhmM,
+    referenceBasis: score.basis,
+    referenceStations: score.stations,
+    ratio: score.ratio,
+    ratioAbove: score.ratioAbove,
+    ratioStandardError: score.ratioStandardError,
+    zScore: score.zScore,
+    stepRatio: step,
+    grade: score.grade,
+    sign: score.sign,
+    depthM,
+    depthRule,
+    aM: first.layout?.a ?? null,
+    bM: first.layout?.b ?? null,
+    mM: first.layout?.m ?? null,
+    nM: first.layout?.n ?? null,
+    lon,
+    lat,
+    uncertainty95M,
+    measuredAt: earliest(place.figures),
+    fromM: stretch.fromM,
+    toM: stretch.toM,
+    doubts: codesOf(place, codes),
+  };
+}
+
+function earliest(figures: readonly ReadingFigure[]): string | null {
+  let first: string | null = null;
+  for (const { reading } of figures) {
+    if (reading.time && (first === null || isBefore(reading.time, first))) first = reading.time;
+  }
+  return first;
+}
+
+function isBefore(one: string, other: string): boolean {
+  const [p, q] = [pointOfTime(one), pointOfTime(other)];
+  return p === null || q === null ? one < other : p < q;
+}
+
+const NO_CODES: readonly DoubtCode[] = [];
+
+function codesOf(place: Place, codes: ReadonlyMap<ReadingId, readonly DoubtCode[]>): readonly DoubtCode[] {
+  const [first, ...others] = place.figures;
+  const own = first ? (codes.get(first.reading.id) ?? NO_CODES) : NO_CODES;
+  if (others.length === 0) return own;
+  return [...new Set([own, ...others.map(({ reading }) => codes.get(reading.id) ?? NO_CODES)].flat())];
+}
+
+/** What each reading is doubted for. */
+export function codesByReading(doubts: readonly Doubt[]): ReadonlyMap<ReadingId, readonly DoubtCode[]> {
+  const codes = new Map<ReadingId, readonly DoubtCode[]>();
+  for (const { code, readings } of doubts) {
+    const alone: readonly DoubtCode[] = [code];
+    for (const id of readings) {
+      const own = codes.get(id);
+      if (!own) codes.set(id, alone);
+      else if (!own.includes(code)) codes.set(id, [...own, code]);
+    }
+  }
+  return codes;
+}
