@@ -1,5 +1,6 @@
 import { geodesicDistanceM } from '../position/geodesic';
 import type { FeatureId } from '../survey/ids';
+import { pointOfTime } from '../survey/point-of-time';
 import type { Feature, LocalGrid } from '../survey/survey';
 import { foldedName } from './names';
 import { placeFeature } from './placed';
@@ -63,11 +64,8 @@ function sortedKeys(value: unknown): unknown {
 
 const compareText = (p: string, q: string): number => (p < q ? -1 : p > q ? 1 : 0);
 
-/** Times as points of time where they have a zone, else as they stand; null is before every other. */
-function timeKey(at: string | null): number {
-  const time = at === null ? Number.NaN : Date.parse(at);
-  return Number.isNaN(time) ? -Infinity : time;
-}
+/** What was never changed is before every other. */
+const timeKey = (at: string | null): number => (at === null ? null : pointOfTime(at)) ?? -Infinity;
 
 function compareVersions(p: Feature, q: Feature, pText: () => string, qText: () => string): number {
   const [pAt, qAt] = [timeKey(p.revised.at), timeKey(q.revised.at)];

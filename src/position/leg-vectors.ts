@@ -23,9 +23,6 @@ export interface PlaneLeg {
 export const directionsOf = (line: Line): readonly Extract<PathItem, { kind: 'leg' | 'bearing' }>[] =>
   line.path.flatMap((item) => ((item.kind === 'leg' || item.kind === 'bearing') && !item.retired ? [item] : []));
 
-export const legsOf = (line: Line): readonly Extract<PathItem, { kind: 'leg' }>[] =>
-  line.path.flatMap((item) => (item.kind === 'leg' && !item.retired ? [item] : []));
-
 /** One straight of a line with a bearing: a leg, or one side of a sighted point. */
 interface Sight {
   readonly fromM: number;

@@ -6,8 +6,6 @@ import type { LineData, PlaneFix, Supposition } from './line-data';
 import { sigmasOf } from './normal';
 import { type Costs, costsOf } from './shape-costs';
 
-/** A fix farther than so many of its own standard deviations from where the others put it is named (common practice). */
-export const GROSS_SIGMAS = 3;
 /** At most this share of the fixes of a line may be gross: beyond it there is no telling which are. */
 const MOST_GROSS_SHARE = 1 / 3;
 const MOST_ROUNDS = 40;

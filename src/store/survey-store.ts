@@ -74,6 +74,9 @@ const DATABASE = 'hollowline';
 /** Replaying so many takes a moment at opening; a choice. */
 const LONG_JOURNAL = 700;
 
+/** In one order whatever language the browser speaks. */
+const byName = new Intl.Collator('en', { numeric: true });
+
 const whenIdle = (work: () => void): void => {
   if (typeof requestIdleCallback === 'function') requestIdleCallback(work);
   else setTimeout(work);
@@ -211,5 +214,5 @@ async function listed(database: Database): Promise<readonly Listed[]> {
       archivedAt: head.archived_at ?? null,
     })),
     ...[...alone].map((key) => ({ key, name: nameOf(undefined), keptAt: null, changedAt: null, archivedAt: null })),
-  ].sort((a, b) => a.name.localeCompare(b.name) || (b.changedAt ?? '').localeCompare(a.changedAt ?? ''));
+  ].sort((a, b) => byName.compare(a.name, b.name) || byName.compare(b.changedAt ?? '', a.changedAt ?? ''));
 }

@@ -1,5 +1,6 @@
 import type { Collection } from './commit';
 import { contentText, type Mergeable, saidText } from './merge-content';
+import { pointOfTime, saysZone } from './point-of-time';
 import type { Survey } from './survey';
 
 /*
@@ -8,8 +9,7 @@ import type { Survey } from './survey';
 
 const timeKey = (time: string | null | undefined): string | number | null => {
   if (!time) return null;
-  const point = Date.parse(time);
-  return Number.isNaN(point) ? time : point;
+  return saysZone(time) ? pointOfTime(time) : time;
 };
 
 const folded = (name: string | null | undefined): string => (name ?? '').normalize('NFKC').trim();

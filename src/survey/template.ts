@@ -77,8 +77,11 @@ function newLine(line: Line, ids: ReadonlyMap<LineId, LineId>, seed: string, wit
 
 /** The set-up of the last day: that is the meter in hand. */
 function lastSetUp({ outings }: Survey): readonly Outing[] {
-  const used = outings.filter(({ retired }) => !retired);
-  return [...used].sort((p, q) => (p.date ?? '').localeCompare(q.date ?? '')).slice(-1);
+  let last: Outing | null = null;
+  for (const outing of outings) {
+    if (!outing.retired && (outing.date ?? '') >= (last?.date ?? '')) last = outing;
+  }
+  return last ? [last] : [];
 }
 
 function newOuting(outing: Outing, seed: string): Outing {
