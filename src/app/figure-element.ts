@@ -5,7 +5,7 @@
  */
 export function figureElement(svg: string, selectedSid: string | null): SVGElement {
   const read = new DOMParser().parseFromString(svg, 'image/svg+xml');
-  if (read.querySelector('parsererror')) throw new Error('A figure is not well-formed.');
+  if (read.querySelector('parsererror')) throw new Error('A drawing is broken and cannot be shown.');
   const figure = document.importNode(read.documentElement, true) as unknown as SVGElement;
   // An image has no buttons in it; a group has.
   figure.setAttribute('role', 'group');

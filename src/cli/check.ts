@@ -1,20 +1,25 @@
 import { appraise } from '../appraise';
 import type { Findings } from '../findings';
 import type { DoubtSeverity } from '../survey/doubt';
+import { SEVERITY_WORDS } from '../survey/doubt-words';
 import { type Note, noteAsWritten } from '../survey/note';
 import type { Survey } from '../survey/survey';
 import { counted, metres, ratioText } from '../survey/wording';
 import { printable } from './faults';
-import { onePath, parsed } from './options';
+import { COLUMNS_HELP, JSON_HELP, onePath, parsed, SURVEY_HELP } from './options';
 import { readSurvey } from './read-survey';
 import { settingsFor } from './settings-for';
 
 export const CHECK_HELP = `hollowline check SURVEY [--columns MAP.json] [--strict] [--json]
 
-  Says what is doubtful in a survey: readings, positions, reference, hookup.
-  --columns MAP.json  what the columns of foreign tables mean
-  --strict            exit code 1 when a warning, a serious doubt or an unusable reading remains
-  --json              one JSON document instead of text
+  Says what is doubtful in a survey, and what to do about it: readings, positions, reference, hookup.
+${SURVEY_HELP}
+${COLUMNS_HELP}
+  --strict            ends with exit code 1 where a doubt is left that is serious or to look at first
+                      ("warning" in JSON), a line could not be placed or a reading could not be used
+${JSON_HELP}
+
+  "No doubts found" is not proof that there are none.
 
   Example: hollowline check demo-data`;
 
@@ -113,11 +118,11 @@ function checkText(survey: Survey, findings: Findings, notes: readonly Note[]): 
   for (const severity of SEVERITIES) {
     const doubts = findings.doubts.filter((doubt) => doubt.severity === severity);
     if (doubts.length === 0) continue;
-    lines.push('', `${severity} (${doubts.length})`);
+    lines.push('', `${SEVERITY_WORDS[severity]} (${doubts.length})`);
     for (const { code, sentence, remedy } of doubts) lines.push(`  ${code}: ${sentence}`, `    ${remedy}`);
   }
   if (notes.length > 0) {
-    lines.push('', `notes on reading (${notes.length})`, ...notes.map(({ sentence }) => `  ${sentence}`));
+    lines.push('', `From reading the files (${notes.length})`, ...notes.map(({ sentence }) => `  ${sentence}`));
   }
   lines.push(...levelLines(findings), ...crossingLines(survey, findings));
   const flawless = findings.doubts.length + findings.unplaced.length + findings.unusable.length === 0;
@@ -130,7 +135,7 @@ function levelLines({ lines }: Findings): readonly string[] {
   const taken = lines.flatMap(({ name, levels }) =>
     (levels ?? []).filter(({ takenOut }) => takenOut).map(({ sentence }) => `  line ${name}: ${sentence}`),
   );
-  return taken.length > 0 ? ['', 'levels taken out', ...taken] : [];
+  return taken.length > 0 ? ['', 'Levels taken out', ...taken] : [];
 }
 
 /** Crossing lines read the same ground twice: by hookup and spacing, whether they agree. */
@@ -140,7 +145,7 @@ function crossingLines(survey: Survey, { crossings = [] }: Findings): readonly s
     const pair = `lines ${names.get(p) ?? p} and ${names.get(q) ?? q}, spacing ${metres(spacingM)}`;
     return `  ${pair}: ×${ratioText(ratio)} ± ${ratioText(ratio * standardErrorLn)}, ${agree ? 'they agree' : 'they differ by more than their errors'}`;
   });
-  return told.length > 0 ? ['', 'crossings, first line over second', ...told] : [];
+  return told.length > 0 ? ['', 'Crossings, ratio of the first line to the second', ...told] : [];
 }
 
 /** Readings that came to nothing, those with one reason together. */

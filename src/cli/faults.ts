@@ -27,8 +27,8 @@ export const faultOf = (what: string, column: string, read: string, expected: st
   new BadInput([`${what}:1:${column}: read "${shortened(read)}"; expected ${expected}`]);
 
 const REASONS: Record<string, string> = {
-  EACCES: 'leave to read or write it',
-  EPERM: 'leave to read or write it',
+  EACCES: 'permission to read or write it',
+  EPERM: 'permission to read or write it',
   EISDIR: 'a file, not a folder',
   ENOTDIR: 'a folder there, not a file',
   EEXIST: 'a folder there, not a file',
@@ -36,7 +36,7 @@ const REASONS: Record<string, string> = {
   ELOOP: 'a link that leads somewhere',
   ENOSPC: 'room on the disk',
   EDQUOT: 'room in your share of the disk',
-  EFBIG: 'leave to write a file as large as this',
+  EFBIG: 'permission to write a file as large as this',
   EMFILE: 'fewer files open at once',
   EIO: 'a disk that answers',
   EXDEV: 'a folder on one disk',

@@ -4,6 +4,8 @@ import { geojsonPieces } from '../exchange/write/geojson';
 import type { LayerFeature } from '../exchange/write/layer-collection';
 import { type DensityCell, density, MOST_CELLS } from '../karst/density';
 import { EQUAL_AREA_WORDS } from '../karst/equal-area';
+import { featuresWords, leftOutWords } from '../karst/feature-words';
+import { counted } from '../survey/wording';
 import { faultOf, printable } from './faults';
 import { COUNT_OPTIONS, countedOf, lengthOption, placedOf } from './inventory-counted';
 import { readDocument, readKeepers } from './inventory-read';
@@ -67,12 +69,10 @@ export function inventoryDensity(args: readonly string[], print: (text: string) 
     print(JSON.stringify(document, null, 2));
     return 0;
   }
-  const left = Object.entries(leftOut).filter(([, count]) => count > 0);
+  const notCounted = leftOutWords(leftOut);
   const lines = [
-    `${places.length} features in ${cells.filter(({ count }) => count > 0).length} cells of ${cellM} m; ${most} at most in one.`,
-    ...(left.length > 0
-      ? [`  Left out: ${left.map(([why, count]) => `${count} ${why.replaceAll('_', ' ')}`).join(', ')}.`]
-      : []),
+    `${featuresWords(places.length)} in ${counted(cells.filter(({ count }) => count > 0).length, 'square')} of ${cellM} m; ${most} at most in one.`,
+    ...(notCounted === '' ? [] : [`  ${notCounted}`]),
     ...(bandwidthM === null ? [] : [`  Kernel: quartic, bandwidth ${bandwidthM} m.`]),
     `  ${EQUAL_AREA_WORDS}`,
     ...(out === undefined ? [] : [`${out} written`]),

@@ -3,6 +3,7 @@ import { readKarstGeoJson } from '../exchange/read/karst-geojson';
 import { zoneArea } from '../exchange/write/zone-area';
 import { type FeatureDistance, type Footprint, footprintDistances } from '../karst/distances';
 import { EQUAL_AREA_WORDS, GEODESIC_WORDS } from '../karst/equal-area';
+import { featuresWords, leftOutWords, typeWords } from '../karst/feature-words';
 import { testAxes } from '../karst/long-axes';
 import { labelOf } from '../karst/match';
 import { type NeighbourIndex, neighbourIndex } from '../karst/nearest-neighbour';
@@ -77,15 +78,13 @@ export function inventoryReport(args: readonly string[], print: (text: string) =
   const lines = [
     ...keepers.flatMap((keeper) => readLines(keeper)),
     '',
-    `${placed.length} features: ${
-      Object.entries(types)
+    `${featuresWords(placed.length)}: ${
+      Object.entries(tally(({ feature }) => typeWords(feature.type)))
         .map(([type, count]) => `${count} ${type}`)
         .join(', ') || 'none'
     }.`,
     ...unplaced.map(({ feature, sentence }) => `  Not placed: ${feature.name ?? feature.id}: ${sentence}`),
-    `Measured: ${counted.features.length}; left out: ${Object.entries(counted.leftOut)
-      .map(([why, count]) => `${count} ${why.replaceAll('_', ' ')}`)
-      .join(', ')}.`,
+    `Measured: ${featuresWords(counted.features.length)}. ${leftOutWords(counted.leftOut)}`.trimEnd(),
     ...neighbourLines(neighbours, ring !== null),
     ...(axes === null
       ? ['No long axes are written down.']

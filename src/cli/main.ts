@@ -14,7 +14,7 @@ type Verb = (args: readonly string[], print: (text: string) => void) => number |
 
 const SCHEMA_HELP = `hollowline schema
 
-  Prints the JSON Schema of *.survey.json.
+  Prints the JSON Schema of *.survey.json, for programs that read or write surveys.
 
   Example: hollowline schema > survey.schema.json`;
 
@@ -24,16 +24,21 @@ const schema: Verb = (_args, print) => {
 };
 
 const VERBS: Record<string, { run: Verb; help: string; about: string }> = {
-  check: { run: check, help: CHECK_HELP, about: 'what is doubtful' },
-  map: { run: map, help: MAP_HELP, about: 'the main job: layers for a map' },
+  check: { run: check, help: CHECK_HELP, about: 'what is doubtful, and what to do about it' },
+  map: { run: map, help: MAP_HELP, about: 'the main job: what stands out, as layers for a map' },
   sounding: { run: sounding, help: SOUNDING_HELP, about: 'what one ladder can say: contact, layers, void' },
   section: { run: section, help: SECTION_HELP, about: 'the resistivity of the ground under a line' },
-  plan: { run: plan, help: PLAN_HELP, about: 'what would be read over a ground, and how to look for a void' },
-  inventory: { run: inventory, help: INVENTORY_HELP, about: 'karst features: joined, compared, counted, set back' },
+  plan: { run: plan, help: PLAN_HELP, about: 'what a ground or a void would read, and how to look for it' },
+  inventory: { run: inventory, help: INVENTORY_HELP, about: 'karst features of many files: joined, compared, counted' },
   share: { run: share, help: SHARE_HELP, about: 'a pack for a planner, a keeper or the public' },
   serve: { run: serve, help: SERVE_HELP, about: 'the app, on this machine only' },
-  schema: { run: schema, help: SCHEMA_HELP, about: 'the JSON Schema of a survey' },
+  schema: { run: schema, help: SCHEMA_HELP, about: 'the JSON Schema of a survey, for other programs' },
 };
+
+const ENDING = `  In the folder of the program, type "npm run -s hollowline -- VERB …" for "hollowline VERB …".
+
+Cautions
+${CAUTIONS.map((caution) => `  ${caution}`).join('\n')}`;
 
 const HELP = `hollowline: ground-resistivity readings over karst, on a map, with what they can and cannot mean
 
@@ -41,11 +46,12 @@ ${Object.entries(VERBS)
   .map(([verb, { about }]) => `  hollowline ${verb.padEnd(9)} ${about}`)
   .join('\n')}
 
-  hollowline VERB --help tells more.
-  Exit codes: 0 done; 1 done with doubts, under --strict; 2 bad input, one line a fault on stderr.
+  hollowline VERB --help says what a verb needs, with an example.
+  Exit code 0: done. 1: done, with doubts (check --strict only). 2: bad input. Then nothing is written,
+  and each fault is one line: FILE:ROW:COLUMN: read "…"; expected …
 
-Cautions
-${CAUTIONS.map((caution) => `  ${caution}`).join('\n')}`;
+  Example: hollowline map demo-data --out out
+${ENDING}`;
 
 async function main(args: readonly string[]): Promise<number> {
   const print = (text: string): void => {
@@ -59,7 +65,7 @@ async function main(args: readonly string[]): Promise<number> {
   const known = Object.hasOwn(VERBS, verb) ? VERBS[verb] : undefined;
   if (!known) throw faultOf('arguments', '1', verb, `one of ${Object.keys(VERBS).join(', ')}`);
   if (rest.includes('--help') || rest.includes('-h')) {
-    print(`${known.help}\n\nCautions\n${CAUTIONS.map((caution) => `  ${caution}`).join('\n')}`);
+    print(`${known.help}\n${ENDING}`);
     return 0;
   }
   return known.run(rest, print);

@@ -17,7 +17,7 @@ import { compareWith, hidingAsIn } from './compare-files';
 import { discloseFor } from './disclose-for';
 import { faultOf, printable } from './faults';
 import { karstFiles } from './karst-files';
-import { oneOf, onePath, parsed } from './options';
+import { COLUMNS_HELP, JSON_HELP, oneOf, onePath, parsed, SURVEY_HELP } from './options';
 import { progress } from './progress';
 import { readSurvey } from './read-survey';
 import { searchDocument, searchText } from './search-document';
@@ -25,27 +25,33 @@ import { settingsFor } from './settings-for';
 import { type OutputFile, writeFiles } from './write-files';
 
 export const MAP_HELP = `hollowline map SURVEY --out DIR [--crs EPSG:n] [--depth-rule median|half-spacing]
-               [--drape midpoint|probes] [--search] [--compare EARLIER] [--audience WHO] [--settle FILE]
-               [--columns MAP.json] [--json]
+               [--drape midpoint|probes] [--search] [--compare EARLIER] [--audience WHO]
+               [--settle FILE] [--columns MAP.json] [--json]
 
-  The main job: writes lines, controls, electrodes, midpoints, segments, corridors, zones and the
-  readings worth taking next, karst features and the setbacks of the survey's own rules, as GeoJSON
-  (RFC 7946, WGS 84) into DIR, with about.json, and prints what stands out.
-  SURVEY              a *.survey.json, a folder with positions.csv and readings.csv, or one table
+  The main job: compares every reading with its reference and prints what stands out. Writes GeoJSON
+  files (RFC 7946, WGS 84) into the folder DIR: lines, controls, electrodes, midpoints, segments,
+  corridors, zones, the next readings worth taking, karst features and their setbacks; and about.json.
+${SURVEY_HELP}
+  --out DIR           the folder to write into; it is made where there is none
   --crs EPSG:n        adds easting_m, northing_m and epsg to what has one place
-  --depth-rule RULE   median (of the response of uniform ground) or half-spacing (common practice)
-  --drape WHERE       segments on the midpoints, or on both probes of each reading
-  --search            searches every line, and neighbouring lines together, for a void under them: all their
-                      readings at once against uneven soil and scatter. Slow: up to some minutes. What it finds
-                      and how small a void it could have found go into about.json
-  --compare EARLIER   an earlier survey of the same ground, before works or in another season: writes changes.geojson
-                      and changes.csv, each matched reading with the ratio of its ratios and the error of that
-  --audience WHO      surveyor (everything, exact), keeper, planner or public: features are shown as the survey's
-                      classes of confidentiality say. What could give a hidden place away is listed, and nothing
-                      is written before each is settled in --settle FILE. The classes are yours, as law and the owner's
-                      word ask; examples of such law: 16 U.S.C. 4304, 36 CFR 290.4. "hollowline share --help" says more
-  --columns MAP.json  what the columns of foreign tables mean
-  --json              one JSON document instead of text
+  --depth-rule RULE   median: median depth of uniform ground, the usual choice here;
+                      half-spacing: half the spacing, as is common practice
+  --drape WHERE       midpoint: segments lie at the midpoints; probes: at both probes of each reading
+  --search            also searches every line, and lines near each other together, for a void: all
+                      readings at once, against uneven soil and scatter. Slow: up to some minutes.
+                      What it finds, and how small a void it would have found, is in about.json
+  --compare EARLIER   an earlier survey of the same ground, before works or in another season. Adds
+                      changes.geojson and changes.csv: each pair of readings, the change and its error
+  --audience WHO      surveyor (everything, exact; the usual choice), keeper, planner or public. For
+                      others than the surveyor, features are shown as their classes of confidentiality
+                      say; "hollowline share --help" says how
+  --settle FILE       your decision about each thing that could give a hidden place away. Nothing is
+                      written before all are decided; "hollowline share --help" shows the file
+${COLUMNS_HELP}
+${JSON_HELP}
+
+  Outside the corridors nothing was surveyed: that is not the same as safe. Two-probe readings are
+  leads (places to look at again), not findings; they have no depth and exclude no void.
 
   Example: hollowline map demo-data --out out --crs EPSG:32615`;
 
@@ -229,7 +235,7 @@ function summaryText(
   const twoProbe = findings.lines.filter(({ hookups }) => hookups.some(isTwoProbe)).map(({ name }) => name);
   if (twoProbe.length > 0) lines.push(`Two-probe (${nameList(twoProbe)}): no void size can be excluded.`);
   lines.push(
-    `${counted(summary.doubts, 'doubt')}${summary.notes.length > 0 ? ` and ${counted(summary.notes.length, 'note')} on reading` : ''}: see "hollowline check".`,
+    `${counted(summary.doubts, 'doubt')}${summary.notes.length > 0 ? ` and ${counted(summary.notes.length, 'note')} from reading the files` : ''}: see "hollowline check".`,
     written,
   );
   return lines.map(printable).join('\n');

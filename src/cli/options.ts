@@ -1,6 +1,13 @@
 import { parseArgs } from 'node:util';
 import { faultOf } from './faults';
 
+/** Lines of `--help` that are the same for every verb. */
+export const SURVEY_HELP =
+  '  SURVEY              a *.survey.json, a folder with positions.csv and readings.csv, or one table';
+export const COLUMNS_HELP =
+  '  --columns MAP.json  how to read tables with other headers; the app saves such a file on import';
+export const JSON_HELP = '  --json              one JSON document for other programs, in place of text';
+
 type Definitions = NonNullable<Parameters<typeof parseArgs>[0]>['options'];
 
 /** The arguments of a verb; a slip is one line on stderr and exit code 2. */

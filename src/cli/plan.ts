@@ -5,30 +5,43 @@ import { adviceWords, changeText } from '../studies/plan-words';
 import { HOOKUPS, type Hookup } from '../survey/hookup';
 import { metres, significant } from '../survey/wording';
 import { faultOf } from './faults';
-import { oneOf, parsed } from './options';
+import { JSON_HELP, oneOf, parsed } from './options';
 import { progress } from './progress';
 
-export const PLAN_HELP = `hollowline plan --hookup H --spacings 2,4,8,20 [--offsets 0,2.5] [--n 1] GROUND [--json]
+export const PLAN_HELP = `hollowline plan --hookup H --spacings 2,4,8,20 [--offsets 0,2.5] [--n 1] GROUND [--noise 0.03] [--json]
 
-  What would be read over a ground that you describe; over a void also what can be seen and how to look for it.
-  --spacings A,B,…    metres: a; AB/2 for Schlumberger (MN is taken as small); the dipole length for dipole arrays
-  --offsets X,Y,…     midpoints along the line, metres from the point over the void; 0 when not said
-  --n N               separation factor of dipole-dipole and pole-dipole only; 1 when not said
+  What would be read over a ground that you describe. Over a void: also whether it can be seen, and how
+  to look for it.
+  --hookup H          how the probes are wired: two-probe, pole-pole, wenner-alpha, schlumberger, …
+  --spacings A,B,…    spacings in metres: a; AB/2 for Schlumberger (MN is taken as small); the length
+                      of a dipole for dipole arrays
+  --offsets X,Y,…     midpoints along the line, in metres from the point over the void; without it, 0
+  --n N               separation factor, for dipole-dipole and pole-dipole only; without it, 1
+  --noise SHARE       how much readings scatter, for the advice: 0.03 is 3 %, and is used without it
+${JSON_HELP};
+                      readings are spacings × offsets, offsets fastest
+
   GROUND is one of
-  --layers 100:1,1000:3,100           flat layers from the top, resistivity in Ω·m : thickness in m
+  --layers 100:1,1000:3,100
+                      flat layers from the top, each RESISTIVITY:THICKNESS in Ω·m and m; the last has
+                      no thickness
   --void passage|chamber --radius R --depth D [--length ${USUAL_PASSAGE_LENGTH_M}] [--bearing 90] [--fill air|water|OHM_M] [--host 500]
-                                      depth of the axis or centre; bearing between passage and line (90 = square to it);
-                                      water is 30 Ω·m
-  --rho OHM_M --rod-length M --rod-radius M     uniform ground under two probes (hookup two_probe)
-  --noise SHARE       what a reading scatters by, for the advice over a void; 0.03 when not said. The advice: a ladder
-                      on marks of the tape; stations no farther apart than its smallest spacing, two at least on the
-                      anomaly; line to three stations beyond what changes by the noise; remotes for 5 % at most
-  --json              one JSON document: readings for spacings × offsets, offsets fastest
+                      lengths in metres; depth of its axis or centre; bearing is the angle between
+                      passage and line in degrees (90: square to it); fill and host (the ground around
+                      it) in Ω·m, water is 30 Ω·m
+  --rho OHM_M --rod-length M --rod-radius M
+                      uniform ground under two probes, in Ω·m and metres; with --hookup two-probe only
   An option that the hookup or the ground has no use for is refused.
 
-  Assumptions: flat ground; electrodes as points on it; remotes infinitely far; layers even and endless; a void alone in
-  uniform ground, a passage straight, level, round, of the given length and centred on offset 0; two rods feel each other
-  as points. Soil over a void changes what is seen of it.
+  The advice over a void: a ladder on marks of the tape; stations no farther apart than its smallest
+  spacing, with two at least on the anomaly; a line to three stations beyond what the void changes by
+  the noise; remotes far enough that they cost 5 % at most.
+
+  Assumptions
+  - Flat ground, electrodes as points on it, remotes infinitely far, layers even and endless.
+  - A void is alone in uniform ground. A passage is straight, level, round and centred on offset 0.
+    Soil over a void changes what is seen of it.
+  - Two rods feel each other as points.
 
   Example: hollowline plan --hookup pole-pole --spacings 2,4,8,20 --void passage --radius 1 --depth 2`;
 

@@ -13,7 +13,7 @@ import { HOOKUP_LABEL, HOOKUPS, type Hookup } from '../survey/hookup';
 import type { LineId } from '../survey/ids';
 import { nameList } from '../survey/wording';
 import { faultOf, printable } from './faults';
-import { oneOf, onePath, parsed } from './options';
+import { COLUMNS_HELP, JSON_HELP, oneOf, onePath, parsed, SURVEY_HELP } from './options';
 import { progress } from './progress';
 import { readSurvey } from './read-survey';
 import { settingsFor } from './settings-for';
@@ -22,24 +22,26 @@ import { writeFiles } from './write-files';
 export const SECTION_HELP = `hollowline section SURVEY --line L [--out FILE.csv|FILE.geojson] [--hookup H]
                    [--columns MAP.json] [--json]
 
-  The resistivity of the ground under a whole line: the smoothest that explains its readings.
+  The resistivity of the ground under a whole line, by depth: the smoothest ground that explains the
+  readings. Takes up to a minute.
+${SURVEY_HELP}
   --line L            name of the line
-  --out FILE          writes the cells: .csv as a table, .geojson as lines over the ground (RFC 7946, WGS 84),
-                      one for each cell along the path of the line
-  --hookup H          only readings of this hookup; all but two-probe together when not said
-  --columns MAP.json  what the columns of foreign tables mean
-  --json              one JSON document instead of text
+  --out FILE          writes the cells: .csv as a table; .geojson (RFC 7946, WGS 84) as one line for
+                      each cell, along the path on the ground above it
+  --hookup H          only readings of this hookup; without it, all but two-probe readings together
+${COLUMNS_HELP}
+${JSON_HELP}
 
   A line that was read with two probes only has no section: there is no resistivity in it.
+  An air-filled void is seldom more than a blur. None in a section is no proof that there is none.
 
   Assumptions
   - The ground is the same to either side of the line. What lies beside it is drawn below it.
-  - The smoothest ground of all that explain the readings is shown; edges are sharper in the ground.
-  - Errors of the readings are as said, 3 % at least unless the survey says otherwise. Readings that
+  - The smoothest ground that explains the readings is shown; edges are sharper in the ground.
+  - Errors of the readings are as stated, 3 % at least unless the survey says otherwise. Readings that
     no section explains count for less, and are named.
   - coverage is 0 where the readings say nothing of a cell, 1 where it could not be better known.
     Cells of low coverage show what the start and the smoothing made of them, not the ground.
-  - An air-filled void is seldom more than a blur. None in a section is no proof that there is none.
 
   Example: hollowline section demo-data --line A --out line-a.geojson`;
 
@@ -129,7 +131,7 @@ function sectionText(result: SectionResult, file: string | null): string {
     `Line ${result.line}, ${hookups}: a section of ${columns} × ${rows} cells.`,
     ...sectionWords(result).map((sentence) => `  ${sentence}`),
     '',
-    'Taken for granted',
+    'Assumptions',
     ...result.remarks.map((sentence) => `  ${sentence}`),
     ...(file === null ? [] : ['', `${file} written`]),
   ]

@@ -1,15 +1,18 @@
 import { fileURLToPath } from 'node:url';
 import { faultOf } from './faults';
 import { openBrowser } from './open-browser';
-import { parsed } from './options';
+import { COLUMNS_HELP, parsed, SURVEY_HELP } from './options';
 import { readSurvey } from './read-survey';
 import { serveApp } from './serve';
 
 export const SERVE_HELP = `hollowline serve [SURVEY] [--columns MAP.json] [--port N] [--open]
 
-  Serves the built app to this machine only and prints its address. Without SURVEY it shows the demo.
-  --port N    the first port to try (default 4173)
-  --open      opens a browser where there is one
+  Starts the app for this machine only and prints its address. Without SURVEY it shows the demo.
+  It runs until you stop it with Ctrl+C. The app has to be built once: npm run build.
+${SURVEY_HELP}
+${COLUMNS_HELP}
+  --port N            the first port to try; without it, 4173
+  --open              also opens it in a browser
 
   Example: hollowline serve demo-data`;
 

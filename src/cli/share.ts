@@ -11,39 +11,49 @@ import { noteAsWritten } from '../survey/note';
 import { counted } from '../survey/wording';
 import { discloseFor } from './disclose-for';
 import { faultOf, printable } from './faults';
-import { oneOf, onePath, parsed } from './options';
+import { COLUMNS_HELP, JSON_HELP, oneOf, onePath, parsed, SURVEY_HELP } from './options';
 import { progress } from './progress';
 import { readSurvey } from './read-survey';
 import { settingsFor } from './settings-for';
 import { writeOneFile } from './share-file';
 
 export const SHARE_HELP = `hollowline share SURVEY --audience surveyor|keeper|planner|public --out PACK.zip [--settle FILE]
-                 [--contact TEXT] [--licence TEXT] [--title TEXT] [--made-at ISO] [--search]
+                 [--contact TEXT] [--licence TEXT] [--title TEXT] [--made-at TIME] [--search]
                  [--columns MAP.json] [--json]
 
-  Hands over: one zip with a page that opens by itself, a report to print, layers as GeoJSON and GeoPackage, a dictionary
-  of every property, metadata, digests and a README. For surveyor and keeper also KML, GPX, tables, styles and the survey.
-  --audience WHO      surveyor: everything, exact. keeper: everything but what a class withholds. planner: evidence without
-                      names, notes and times of day. public: the same, with protected places hidden as their classes say
+  Makes a pack to hand over: one zip with a page that opens by itself, a report to print, layers as
+  GeoJSON and GeoPackage, a dictionary of every property, metadata, checksums (SHA-256) and a README.
+  For surveyor and keeper also KML, GPX, tables, styles and the survey.
+${SURVEY_HELP}
+  --audience WHO      surveyor: everything, exact
+                      keeper: everything but what a class of confidentiality withholds
+                      planner: the evidence, without names, notes and times of day
+                      public: the same, with protected places hidden as their classes say
   --out PACK.zip      the zip to write
-  --settle FILE       what was decided about each thing that could give a protected place away:
-                      [{"leak": "ID", "decision": "withhold" | "accept", "why": "…"}]. Nothing is written while one is open
+  --settle FILE       your decision about each thing that could give a protected place away:
+                      [{"leak": "ID", "decision": "withhold" | "accept", "why": "…"}]
+                      Nothing is written before all are decided. Run without it first: each is listed
   --contact TEXT      whom to ask
-  --licence TEXT      under which terms it may be used: yours
-  --title TEXT        instead of the name of the site
-  --made-at ISO       when it is made; today unless said. The same input and time give the same bytes
-  --search            searches every line for a void first, as map does. Slow
-  --columns MAP.json  what the columns of foreign tables mean
-  --json              one JSON document instead of text
+  --licence TEXT      terms of use, in your words
+  --title TEXT        a title in place of the name of the site
+  --made-at TIME      when it is made, as 2026-05-31 or 2026-05-31T14:00:00Z; without it, today. The same
+                      survey and time give exactly the same file
+  --search            first searches every line for a void, as "hollowline map" does. Slow
+${COLUMNS_HELP}
+${JSON_HELP}
 
   How exactly a feature is shown is said by its class, in site.discretion_classes of the survey:
-    [{"name": "bats", "keeper": {"show": "exact"}, "planner": {"show": "generalised", "grid_m": 1000},
-      "public": {"show": "withheld"}, "protect_radius_m": 50, "cites": "the law or the owner's word"}]
-  There are no classes of ours: what law asks and what the owner said is yours to know and to state. Examples of such law,
-  none of them yours: 16 U.S.C. 4304 and 36 CFR 290.4 keep places of significant caves on United States federal land confidential.
-  Unless a class says otherwise, planners and the public see no cave entrance and no shaft, and nothing whose owner said no.
-  The leak check looks for names, numbers and coordinates in texts, and for what is shown near a hidden place. It does not
-  know what a picture shows, nor a nickname: read the pack before it leaves your hands.
+    [{"name": "bats", "keeper": {"show": "exact"},
+      "planner": {"show": "generalised", "grid_m": 1000}, "public": {"show": "withheld"},
+      "protect_radius_m": 50, "cites": "the law or the owner's word"}]
+  There are no classes of ours. You have to know and state what law asks and what the owner said.
+  Examples of such law, none of them yours: 16 U.S.C. 4304 and 36 CFR 290.4 keep places of significant
+  caves on United States federal land confidential.
+  Unless a class says otherwise, planners and the public see no cave entrance and no shaft, and nothing
+  whose owner said no.
+  The check looks for names, numbers and coordinates in texts, and for what is shown near a hidden
+  place. It cannot see what a picture shows, and knows no nicknames: read the pack before you give it
+  away.
 
   Example: hollowline share demo-data --audience planner --out pack.zip --contact "Office of Works"`;
 

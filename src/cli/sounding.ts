@@ -6,7 +6,7 @@ import { SOUNDING_ASSUMPTIONS, showsVoid, soundingWords } from '../studies/sound
 import { HOOKUP_LABEL, HOOKUPS, type Hookup } from '../survey/hookup';
 import { chainageList, metres } from '../survey/wording';
 import { faultOf, printable } from './faults';
-import { oneOf, onePath, parsed } from './options';
+import { COLUMNS_HELP, JSON_HELP, oneOf, onePath, parsed, SURVEY_HELP } from './options';
 import { progress } from './progress';
 import { readSurvey } from './read-survey';
 import { settingsFor } from './settings-for';
@@ -14,18 +14,19 @@ import { wholeLine } from './whole-line';
 
 export const SOUNDING_HELP = `hollowline sounding SURVEY --line L --at M [--hookup H] [--whole-line] [--columns MAP.json] [--json]
 
-  What one ladder can say: how much of it is contact, what layers it shows, and whether a void is
-  needed to explain it, with ranges. A ladder is three spacings or more read at one midpoint; the
-  void test needs five that the reference was read at too.
+  What one ladder can say, with ranges: how much of it is contact, what layers it shows, and whether a
+  void is needed to explain it. A ladder is three spacings or more, read at one midpoint. The void test
+  needs five spacings that were read at the reference too.
+${SURVEY_HELP}
   --line L            name of the line
-  --at M              chainage of the midpoint, metres
-  --hookup H          which ladder, where the midpoint was read by several hookups
-  --whole-line        also what the whole line says under this midpoint: its section, and the search for a
-                      void along it (slow: up to a minute)
-  --columns MAP.json  what the columns of foreign tables mean
-  --json              one JSON document instead of text
+  --at M              chainage of the midpoint, in metres
+  --hookup H          which ladder, where the midpoint was read with several hookups
+  --whole-line        adds what the whole line says under this midpoint: its section, and the search
+                      for a void along it. Slow: up to a minute
+${COLUMNS_HELP}
+${JSON_HELP}
 
-  Two-probe ladders: contact only. There is no resistivity, no layer and no void in them.
+  A two-probe ladder can tell of contact only: there is no resistivity, no layer and no void in it.
 
   Assumptions
 ${SOUNDING_ASSUMPTIONS.map((sentence) => wrapped(sentence)).join('\n')}
@@ -189,7 +190,7 @@ function soundingText(result: SoundingResult): string {
     ...part('Contact', told.contact),
     ...part('Layers', told.layers),
     ...part('Void', told.void),
-    ...part('Taken for granted', SOUNDING_ASSUMPTIONS),
+    ...part('Assumptions', SOUNDING_ASSUMPTIONS),
   ]
     .map(printable)
     .join('\n');

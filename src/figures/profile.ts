@@ -351,7 +351,7 @@ function profileSummary(data: ProfileData): string {
     ? 'Two-probe figures, mostly the contact of the rods, as ratios to the reference'
     : 'Ratios to the reference';
   const bends = data.bendsM.length > 0 ? ` Bends at ${data.bendsM.map(metres).join(', ')}.` : '';
-  const part = data.whole ? '' : ' This is only a part of it: the line has more midpoints than a figure can show.';
+  const part = data.whole ? '' : ' This is only a part of it: the line has more midpoints than this drawing can show.';
   return `${what}, from ${metres(data.fromM)} to ${metres(data.toM)} along the line.${part} ${data.strips.map((strip) => stripSummary(strip, data)).join(' ')}${bends}`;
 }
 

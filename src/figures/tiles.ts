@@ -135,7 +135,7 @@ function tileWords({ chainageM, ratio, ratioStandardError, key }: Tile, { spacin
 /** What stands out, row by row. */
 function tilesSummary(data: TilesData): string {
   const what = data.twoProbe ? 'Two-probe figures, mostly the contact of the rods' : 'Readings';
-  const part = data.whole ? '' : ' This is only a part of it: the line has more midpoints than a figure can show.';
+  const part = data.whole ? '' : ' This is only a part of it: the line has more midpoints than this drawing can show.';
   const rows = data.rows.map((row) => {
     const standing = row.tiles.filter(({ key }) => key.endsWith('_above') || key.endsWith('_below'));
     const above = standing.filter(({ key }) => key.endsWith('_above')).length;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { doubtGroups } from '../../src/app/state/doubt-groups';
-import { DOUBT_KIND } from '../../src/app/words/doubt-words';
 import type { Doubt, DoubtCode, DoubtSeverity } from '../../src/survey/doubt';
+import { DOUBT_WORDS } from '../../src/survey/doubt-words';
 import { demoContent } from './demo-content';
 
 const made = (id: string, code: DoubtCode, severity: DoubtSeverity): Doubt => ({
@@ -63,6 +63,6 @@ describe('doubts by kind', () => {
     const groups = doubtGroups(findings.doubts, new Map());
     expect(groups.flatMap((group) => group.doubts)).toHaveLength(findings.doubts.length);
     expect(new Set(groups.map(({ code }) => code)).size).toBe(groups.length);
-    expect(new Set(Object.values(DOUBT_KIND)).size).toBe(Object.keys(DOUBT_KIND).length);
+    expect(new Set(Object.values(DOUBT_WORDS)).size).toBe(Object.keys(DOUBT_WORDS).length);
   });
 });

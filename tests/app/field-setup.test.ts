@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { type Chosen, outingBegin, saidInForm } from '../../src/app/field/setup';
+import { type Chosen, saidInForm } from '../../src/app/field/setup';
 import { suggestedSpacings, suggestedStations } from '../../src/app/field/suggestions';
+import { wallDay } from '../../src/app/wall-clock';
 import { makeId } from '../../src/survey/ids';
 import type { Outing } from '../../src/survey/survey';
 import { demoContent } from './demo-content';
@@ -58,6 +59,9 @@ describe('the form before the first reading', () => {
     expect(code({}, { hookup: null })).toBe('no_hookup');
     expect(code({ unit: '' })).toBe('no_unit');
     expect(code({ limit: 'much' })).toBe('not_a_number');
+    // 6 mm, typed where metres are asked for.
+    expect(code({ rod_radius: '6' })).toBe('rod_too_thick');
+    expect(code({ rod_radius: '0.006' })).toBe('done');
     expect(code({ from: '' })).toBe('not_a_number');
     expect(code({ rods_to: 'far' })).toBe('not_a_number');
     expect(code({ step: '0' })).toBe('step_not_positive');
@@ -92,7 +96,7 @@ describe('the form before the first reading', () => {
   });
 
   it('calls a day by its date on the wall', () => {
-    expect(outingBegin(new Date(2026, 4, 2, 0, 5))).toBe('2026-05-02');
+    expect(wallDay(new Date(2026, 4, 2, 0, 5))).toBe('2026-05-02');
   });
 });
 

@@ -5,6 +5,7 @@ import { NO_LAYOUT } from '../../src/app/state/layout-state';
 import { drawnAccuracy95M, pointedAccuracy95M, pointedPosition } from '../../src/app/state/map-accuracy';
 import { stakesOf } from '../../src/app/state/stakes';
 import { typedPlace } from '../../src/app/state/typed-place';
+import { wallTime } from '../../src/app/wall-clock';
 import { appraise } from '../../src/appraise';
 import { DEFAULT_SETTINGS } from '../../src/evidence/settings';
 import type { LineFindings } from '../../src/findings';
@@ -149,7 +150,7 @@ describe('fixes of the device', () => {
       source: 'phone',
       accuracy_level: 95,
       elevation_m: 501.5,
-      time: '1970-01-01T00:00:01.000Z',
+      time: wallTime(new Date(1000)),
     });
     // Better than one fix, and not by the root of two: half of the variance is common to both.
     expect(position.accuracy_m).toBeLessThan(4);

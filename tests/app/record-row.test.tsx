@@ -2,6 +2,8 @@ import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, it } from 'vitest';
 import { GridRow } from '../../src/app/screens/record/GridRow';
 import { NARROW_COLUMNS, RECORD_COLUMNS, recordRows } from '../../src/app/state/record-rows';
+import type { DoubtCode } from '../../src/survey/doubt';
+import { DOUBT_WORDS } from '../../src/survey/doubt-words';
 import { demoContent } from './demo-content';
 
 const rows = recordRows(demoContent());
@@ -47,7 +49,7 @@ describe('a row of the grid', () => {
 
   it('tells grade and doubts in words as well, also on a small screen', () => {
     for (const narrow of [true, false]) {
-      expect(drawn(narrow)).toContain(doubted.doubts[0]?.code.replaceAll('_', ' '));
+      expect(drawn(narrow)).toContain(DOUBT_WORDS[doubted.doubts[0]?.code as DoubtCode].toLowerCase());
       expect(drawn(narrow)).toMatch(/<span class="unseen">[^<]*(reference|graded|range)/);
     }
   });

@@ -101,15 +101,15 @@ describe('a backdrop', () => {
     await page.getByRole('alert').getByText('no PMTiles file of version 3').waitFor();
     await give(page, { name: 'hills.pmtiles', buffer: tiles });
     await page.getByRole('radio', { name: /^hills\.pmtiles/, checked: true }).waitFor();
-    await press(page, 'Put away');
+    await press(page, 'Close');
     expect(await page.locator('.backdrop-credit').textContent()).toBe('Hill office');
     await expectGround(page, LEFT, over(BLUE, FIRST_OPACITY.picture, PAPER.light));
 
-    await page.getByLabel('Look').selectOption('dark');
+    await page.getByLabel('Colours').selectOption('dark');
     await expectGround(page, LEFT, over(BLUE, FIRST_OPACITY.picture, PAPER.dark));
     await press(page, 'Backdrop');
     await page.getByRole('slider', { name: /^Strength/ }).fill('20');
-    await press(page, 'Put away');
+    await press(page, 'Close');
     await expectGround(page, LEFT, over(BLUE, 0.2, PAPER.dark));
     // Kept when it says so in the list on the disk.
     await expect.poll(() => keptList(page)).toContain('"opacity":0.2');
@@ -122,7 +122,7 @@ describe('a backdrop', () => {
     await press(page, 'Remove hills.pmtiles');
     await press(page, 'Delete hills.pmtiles from this device');
     await page.getByRole('radio', { name: 'Paper and grid', checked: true }).waitFor();
-    await press(page, 'Put away');
+    await press(page, 'Close');
     await expectGround(page, LEFT, PAPER.dark);
     expect(await keptList(page)).toBe('[]');
   });
@@ -140,7 +140,7 @@ describe('a backdrop', () => {
     await page.getByLabel('Whose it is').fill('Flown by nobody');
     await page.getByText(/^Read in WGS 84\. The picture covers/).waitFor();
     await press(page, 'Keep this picture');
-    await press(page, 'Put away');
+    await press(page, 'Close');
     await page.locator('.backdrop-credit').getByText('Flown by nobody').waitFor();
     await expectGround(page, LEFT, over(RED, FIRST_OPACITY.picture, PAPER.light));
     await expectGround(page, RIGHT, over(GREEN, FIRST_OPACITY.picture, PAPER.light));
@@ -167,7 +167,7 @@ describe('a backdrop', () => {
     await page.getByText('The points fit exactly').waitFor();
     expect(await page.evaluate(() => window.hollowline?.store.get().selection)).toBeNull();
     await press(page, 'Keep this picture');
-    await press(page, 'Put away');
+    await press(page, 'Close');
     await page.locator('.backdrop-credit').getByText('plan.png').waitFor();
     // From the quarter to the three quarters is half its side: the corners follow on squared paper.
     const [east, north] = plane.toPlane(second.lon, second.lat);
@@ -191,7 +191,7 @@ describe('a backdrop', () => {
     await press(page, 'Backdrop');
     await give(page, { name: 'wall.geojson', buffer: Buffer.from(JSON.stringify(wall)) });
     await page.getByRole('radio', { name: /^wall\.geojson/, checked: true }).waitFor();
-    await press(page, 'Put away');
+    await press(page, 'Close');
     await mapAtRest(page);
     const drawn = await page.evaluate(() => {
       const map = window.hollowline?.map as unknown as {
@@ -214,7 +214,7 @@ describe('a backdrop', () => {
     await press(page, 'Backdrop');
     await give(page, { name: 'hills.pmtiles', buffer: tiles });
     await page.getByText('could not be kept (the space for this page is full').waitFor();
-    await press(page, 'Put away');
+    await press(page, 'Close');
     await expectGround(page, [0.5, 0.5], over(BLUE, FIRST_OPACITY.picture, PAPER.light));
   });
 });
@@ -266,10 +266,10 @@ describe('tiles from the network', () => {
     await press(page, 'Show these tiles');
     await page.getByRole('alert').getByText('Say whose tiles they are').waitFor();
     expect(requests).toEqual([]);
-    await page.getByRole('textbox', { name: 'Whose they are (said on the map)' }).fill('Nobody’s tiles');
+    await page.getByRole('textbox', { name: 'Whose they are (shown on the map)' }).fill('Nobody’s tiles');
     await press(page, 'Show these tiles');
     await page.getByRole('radio', { name: /^tiles\.example/, checked: true }).waitFor();
-    await press(page, 'Put away');
+    await press(page, 'Close');
     await page.locator('.backdrop-credit').getByText('Nobody’s tiles').waitFor();
     await expectGround(page, LEFT, over(BLUE, FIRST_OPACITY.picture, PAPER.light));
     expect(requests.length).toBeGreaterThan(0);
@@ -283,7 +283,7 @@ describe('tiles from the network', () => {
     await mapAtRest(page);
     await press(page, 'Backdrop');
     await page.getByText('This page asks no other server, so tiles.example is not shown.').waitFor();
-    await press(page, 'Put away');
+    await press(page, 'Close');
     await expectGround(page, LEFT, PAPER.light);
     expect([requests, complaints]).toEqual([[], []]);
     await close();

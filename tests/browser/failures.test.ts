@@ -93,7 +93,7 @@ describe('trouble on a page that goes on', () => {
     const { page, complaints, close } = await openedPage(browser, served, DESK);
     await page.evaluate(() => window.hollowline?.map.setFilter('segments', ['no such filter'] as never));
     await page.getByText('The map could not draw something').waitFor();
-    await page.getByRole('button', { name: 'Put away' }).click();
+    await page.getByRole('button', { name: 'Close', exact: true }).click();
     expect(await page.getByText('The map could not draw something').count()).toBe(0);
     expect(complaints.length).toBeGreaterThan(0);
     expect(complaints.every((complaint) => complaint.startsWith('console error: map:'))).toBe(true);

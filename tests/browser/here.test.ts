@@ -1,34 +1,14 @@
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { Served } from '../../src/cli/serve';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { radius95M } from '../../src/position/accuracy';
 import { localPlane } from '../../src/position/crs';
 import { azimuthDeg, geodesicDestination, geodesicDistanceM } from '../../src/position/geodesic';
 import type { Fix, Outing } from '../../src/survey/survey';
 import { seeded } from '../helpers/made-survey';
-import { startBrowser, type WatchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { openedPage, PHONE } from './open-page';
+import { PHONE } from './open-page';
+import { setStage } from './stage';
 
-let browser: Browser;
-let app: BuiltApp;
-let served: Served;
-let watched: WatchedPage | null = null;
-
-beforeAll(async () => {
-  app = await buildApp('production');
-  served = await serveBuilt(app);
-  browser = await startBrowser();
-});
-afterEach(async () => {
-  await watched?.close();
-  watched = null;
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
+const stage = setStage();
 
 type Place = { lon: number; lat: number };
 
@@ -37,23 +17,18 @@ const R95_M = radius95M(SIGMA_M);
 const FIXES = 10;
 const OUTSIDE: BrowserContextOptions = { ...PHONE, permissions: ['geolocation'] };
 
-/** Counts what is asked of the device, and lets its clock run ahead. */
+/** Counts what is asked of the device. */
 async function opened(options: BrowserContextOptions): Promise<Page> {
   // Averaged until it is told that it is enough: the test gives the fixes.
-  watched = await openedPage(browser, { ...served, url: `${served.url}?averaging=60` }, options);
-  const { page } = watched;
-  page.setDefaultTimeout(45_000);
+  const page = await stage.open(options, stage.served, { asked: 'averaging=60' });
   await page.evaluate(() => {
-    const spy = window as unknown as { asked: number; aheadMs: number };
+    const spy = window as unknown as { asked: number };
     spy.asked = 0;
-    spy.aheadMs = 0;
     const watch = navigator.geolocation.watchPosition.bind(navigator.geolocation);
     navigator.geolocation.watchPosition = (...given) => {
       spy.asked += 1;
       return watch(...given);
     };
-    const now = Date.now;
-    Date.now = () => now() + spy.aheadMs;
   });
   return page;
 }
@@ -133,13 +108,13 @@ describe('where one stands', () => {
     expect(await asked()).toBe(0);
     const far = geodesicDestination(truth, 180, 300);
     const farther = geodesicDestination(truth, 0, 300);
-    await pressed(page, 'Far current rod (B) is here, by GPS');
+    await pressed(page, 'Remote current electrode (B) is here, by GPS');
     await average(page, noisy(far, FIXES, 11));
     await page.getByText(/^Good to [\d.]+ m \(95 %\)\.$/).waitFor();
-    const second = page.getByLabel('Far potential rod (N): coordinates');
+    const second = page.getByLabel('Remote potential electrode (N): coordinates');
     await second.fill('nowhere at all');
     await pressed(page, 'Begin');
-    await page.getByRole('alert').getByText('Far potential rod (N):').waitFor();
+    await page.getByRole('alert').getByText('Remote potential electrode (N):').waitFor();
     await second.fill(`${farther.lat.toFixed(7)}, ${farther.lon.toFixed(7)}`);
     await page.getByText(/^Understood as/).waitFor();
     await pressed(page, 'Begin');
@@ -191,16 +166,13 @@ describe('where one stands', () => {
     await expect.poll(() => drawnParts(page)).toEqual(['circle', 'own', 'target', 'way']);
     const note = page.locator('.here-note');
     await note.getByText('To Line C at 20 m').waitFor();
-    await page.evaluate(() => {
-      (window as unknown as { aheadMs: number }).aheadMs = 20_000;
-    });
+    // No fix comes any more; after ten seconds of that it is old.
     await note.getByText(/No new position for \d+ s: this is where you were/).waitFor();
     await pressed(page, 'End the way');
     await expect.poll(() => drawnParts(page)).toEqual(['circle', 'own']);
     await pressed(page, 'Where I am');
     await expect.poll(() => drawnParts(page)).toEqual([]);
     expect(await note.count()).toBe(0);
-    expect(watched?.complaints).toEqual([]);
   });
 
   it('says what to do when the page may not ask, and leads to a zone once it may', async () => {

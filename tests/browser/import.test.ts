@@ -138,7 +138,7 @@ describe('bringing files in', () => {
     await bringIn(page, file('noise.csv', '\u0000\u0001\u0002'));
     expect(await page.getByRole('dialog').textContent()).toContain('bytes that no text has');
     expect(await take(page).isDisabled()).toBe(true);
-    await page.getByRole('button', { name: 'Put away' }).click();
+    await page.getByRole('button', { name: 'Close', exact: true }).click();
     await bringIn(page, file('x.survey.json', '{}'));
     expect(await page.getByRole('dialog').getByRole('alert').textContent()).toContain('This is not a survey');
     expect(await siteName(page)).toBe('Brackamore Slade');
@@ -188,11 +188,11 @@ describe('bringing files in', () => {
       return transfer;
     }, FIELD);
     await page.dispatchEvent('.book', 'dragover', { dataTransfer: dropped });
-    expect(await page.getByText('Let go to look').isVisible()).toBe(true);
+    expect(await page.getByText('Let go to see').isVisible()).toBe(true);
     await page.dispatchEvent('.book', 'drop', { dataTransfer: dropped });
     await page.getByRole('heading', { name: 'field.txt' }).waitFor();
     await settled(page);
-    expect(await page.getByText('Let go to look').count()).toBe(0);
+    expect(await page.getByText('Let go to see').count()).toBe(0);
     await page.evaluate(await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));
     const violations = await page.evaluate(async () => {
       const { axe } = window as unknown as {

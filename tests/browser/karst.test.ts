@@ -1,39 +1,16 @@
 import { existsSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { resolve } from 'node:path';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { Served } from '../../src/cli/serve';
-import { startBrowser, type WatchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, mapAtRest, openedPage, PHONE } from './open-page';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { expectNothingForAxe } from './axe';
+import { DESK, mapAtRest, PHONE } from './open-page';
+import { setStage } from './stage';
 
 /** A public inventory, in a checkout that has it beside it. */
 const REAL = resolve(import.meta.dirname, '../../../shared/real-data/ufa-sinkholes/karst_sinkholes.every2nd.geojson');
 
-let app: BuiltApp;
-let browser: Browser;
-let served: Served;
-let watched: WatchedPage | null = null;
-
-beforeAll(async () => {
-  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
-  served = await serveBuilt(app);
-});
-
-afterEach(async () => {
-  const complaints = watched?.complaints ?? [];
-  await watched?.close();
-  watched = null;
-  expect(complaints).toEqual([]);
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
+const stage = setStage();
 
 const PATIENCE_MS = 45_000;
 
@@ -82,9 +59,7 @@ const featuresOf = (page: Page) =>
   });
 
 async function opened(options: BrowserContextOptions): Promise<Page> {
-  watched = await openedPage(browser, served, options);
-  const { page } = watched;
-  page.setDefaultTimeout(PATIENCE_MS);
+  const page = await stage.open(options);
   await button(page, 'Karst').click();
   await button(page, 'Bring in features').waitFor();
   return page;
@@ -99,22 +74,8 @@ const held = (page: Page, source: string) =>
     return (await map.getSource(id).getData()).features.length;
   }, source);
 
-const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-
 /** No look is checked twice: what is in the margin changes more than how it is coloured. */
-async function axe(page: Page, look: 'light' | 'dark' | 'sunlight'): Promise<void> {
-  await page.evaluate(await readFile(AXE, 'utf8'));
-  const found = await page.evaluate(async (theme) => {
-    const store = window.hollowline?.store as unknown as { dispatch(action: unknown): void };
-    store.dispatch({ type: 'theme', theme });
-    const { axe } = window as unknown as {
-      axe: { run(where: string): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-    };
-    const { violations } = await axe.run('.margin');
-    return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
-  }, look);
-  expect([look, found]).toEqual([look, []]);
-}
+const axe = (page: Page, look: 'light' | 'dark' | 'sunlight') => expectNothingForAxe(page, '.margin', [look]);
 
 /** Clicks the first thing of a layer that lies on the map where nothing covers it; false where there is none. */
 async function clickOn(page: Page, layer: string): Promise<boolean> {
@@ -169,16 +130,16 @@ describe('the karst margin', { timeout: 4 * PATIENCE_MS }, () => {
     await page.getByText('Positions given twice that disagree: 1, kept').waitFor();
     await expect.poll(() => faults.allTextContents()).toContain('Coordinates that cannot be: 1, left out');
     await axe(page, 'light');
-    await button(page, 'Take in 16 features').click();
+    await button(page, 'Bring in 16 features').click();
     await page.getByText('16 features in the inventory.').waitFor();
     await mapAtRest(page);
     await expect.poll(() => held(page, 'feature_points')).toBe(16);
 
     // The same file again brings nothing, and is read as it was read before.
     await bring(page, 'keeper.csv', TABLE);
-    await button(page, 'Nothing new to take in').waitFor();
+    await button(page, 'Nothing new to bring in').waitFor();
     expect(await page.getByRole('combobox', { name: 'Meaning of Ref' }).inputValue()).toBe('external_id');
-    await button(page, 'Leave it').click();
+    await button(page, 'Cancel').click();
 
     // Beech cave was entered twice, 0.000027° of latitude (3.0 m) apart.
     const match = await openPart(page, 'Likely duplicates');
@@ -242,7 +203,7 @@ describe('the karst margin', { timeout: 4 * PATIENCE_MS }, () => {
     await button(page, 'Take it out').click();
     await page.getByRole('textbox', { name: 'Why it is taken out' }).fill('entered by mistake');
     await page.keyboard.press('Enter');
-    await button(page, 'Take it in again').click();
+    await button(page, 'Restore').click();
     await expect.poll(async () => (await featuresOf(page)).some(({ retired }) => retired)).toBe(false);
     // By keys alone the way back ends where it began.
     await button(page, /^Back$/).focus();
@@ -282,7 +243,7 @@ describe('the karst margin', { timeout: 4 * PATIENCE_MS }, () => {
   it('has room on a phone, and reads a KML', async () => {
     const page = await opened(PHONE);
     await bring(page, 'springs.kml', KML);
-    await button(page, 'Take in 3 features').click();
+    await button(page, 'Bring in 3 features').click();
     await page.getByText('3 features in the inventory.').waitFor();
     expect((await featuresOf(page)).map(({ name }) => name)).toEqual(['Spring 0', 'Spring 1', 'Spring 2']);
     await button(page, /Spring 1/).click();

@@ -1,33 +1,13 @@
 import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { Served } from '../../src/cli/serve';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { readSurveyFile } from '../../src/exchange/read/survey-file';
 import type { Reading } from '../../src/survey/survey';
-import { startBrowser, type WatchedPage, watchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
+import { axeSays } from './axe';
 import { DESK, mapAtRest, PHONE } from './open-page';
+import { setStage } from './stage';
 
-let browser: Browser;
-let app: BuiltApp;
-let served: Served;
-let watched: WatchedPage | null = null;
-
-beforeAll(async () => {
-  app = await buildApp('production');
-  served = await serveBuilt(app);
-  browser = await startBrowser();
-});
-afterEach(async () => {
-  await watched?.close();
-  watched = null;
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
+const stage = setStage();
 
 interface SetUp {
   readonly stations: readonly [from: string, to: string, step: string];
@@ -40,20 +20,22 @@ interface SetUp {
 
 const ONE_LADDER: SetUp = { stations: ['100', '100', '1'], spacings: '1 2 3 5 8 12' };
 
-async function openedRecord(options = PHONE, before?: (page: Page) => Promise<unknown>): Promise<Page> {
-  watched = await watchedPage(browser, options);
-  const { page } = watched;
-  await page.addInitScript(() => {
-    localStorage.setItem('hollowline.cautions_read', 'yes');
-    // The screen of a test machine has nothing to keep awake.
+/** The screen of a test machine has nothing to keep awake. */
+const withoutScreen = (page: Page) =>
+  page.addInitScript(() => {
     Object.defineProperty(navigator, 'wakeLock', {
       configurable: true,
       value: { request: async () => Object.assign(new EventTarget(), { released: false, release: async () => {} }) },
     });
   });
-  await before?.(page);
-  await page.goto(`${served.url}?inspect`);
-  await mapAtRest(page);
+
+async function openedRecord(options = PHONE, before?: (page: Page) => Promise<unknown>): Promise<Page> {
+  const page = await stage.open(options, stage.served, {
+    async before(opening) {
+      await withoutScreen(opening);
+      await before?.(opening);
+    },
+  });
   await page.getByRole('button', { name: 'Record', exact: true }).click();
   await page.getByRole('button', { name: 'Keypad' }).click();
   return page;
@@ -66,7 +48,7 @@ async function setUp(page: Page, { stations, spacings, order, salt, leads, unit 
   await page.getByLabel('Its upper limit, in that unit').fill('20000');
   if (salt) await page.getByLabel('allow salt water').check();
   await page.getByRole('combobox', { name: 'Line' }).selectOption({ label: 'C' });
-  if (order === 'traverse') await page.getByLabel('traverse: one spacing').check();
+  if (order === 'traverse') await page.getByLabel('profile: one spacing').check();
   for (const [i, name] of ['First station, m', 'Last station, m', 'A station every, m'].entries()) {
     await page.getByLabel(name).fill(stations[i] ?? '');
   }
@@ -134,7 +116,6 @@ describe('a ladder taken with a thumb', () => {
     ).toBe(true);
     // Six marks on the ladder, one for each reading, and the reference behind them.
     await expect.poll(() => page.locator('.field-ladder [data-sid]').count()).toBe(6);
-    expect(watched?.complaints).toEqual([]);
   });
 
   it('walks along the line at one spacing as a traverse, and goes on after a reload where it was', async () => {
@@ -183,7 +164,7 @@ describe('a ladder taken with a thumb', () => {
     const last = page.getByRole('region', { name: 'The last reading' });
     await last.getByText(/climbs about in proportion to spacing/).waitFor();
     await last.getByText(/Wet the rods or drive them deeper/).waitFor();
-    await last.getByRole('button', { name: 'Once more, wetted' }).click();
+    await last.getByRole('button', { name: 'Read again, wetted' }).click();
     expect(await spotShown(page)).toBe('100 m, 5 m');
     await keep(page, '560');
     expect((await taken(page)).at(-1)).toMatchObject({ spacing_m: 5, wetting: 'water', repeat: 1 });
@@ -469,23 +450,9 @@ describe('the keypad on a phone', () => {
     }
   });
 
-  it('has nothing serious for axe, as a form, a pad, a path and a question', async () => {
+  it('has nothing for axe, as a form, a pad, a path and a question', async () => {
     const page = await openedRecord();
-    const check = async () => {
-      await page.evaluate(await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));
-      const found = await page.evaluate(async () => {
-        const { axe } = window as unknown as {
-          axe: {
-            run(on: string): Promise<{ violations: { id: string; impact: string; nodes: { html: string }[] }[] }>;
-          };
-        };
-        const { violations } = await axe.run('.margin');
-        return violations
-          .filter(({ impact }) => impact === 'serious' || impact === 'critical')
-          .map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`);
-      });
-      expect(found).toEqual([]);
-    };
+    const check = async () => expect(await axeSays(page, '.margin')).toEqual([]);
     await page.getByRole('heading', { name: 'Record in the field' }).waitFor();
     await check();
     await setUp(page, ONE_LADDER);
@@ -508,12 +475,8 @@ describe('the keypad on a phone', () => {
 
 describe('without a connection', () => {
   it('a full line of 24 stations and 6 spacings is taken and saved to a file', async () => {
-    const server = await serveBuilt(app);
-    watched = await watchedPage(browser, PHONE);
-    const { page, complaints } = watched;
-    await page.addInitScript(() => localStorage.setItem('hollowline.cautions_read', 'yes'));
-    await page.goto(`${server.url}?inspect`);
-    await mapAtRest(page);
+    const server = await stage.serve();
+    const page = await stage.open(PHONE, server);
     await press(page, 'Record');
     await press(page, 'Keypad');
     await page.getByText('it opens without signal').waitFor();
@@ -546,6 +509,5 @@ describe('without a connection', () => {
     await page.reload();
     await mapAtRest(page);
     expect(await taken(page)).toHaveLength(144);
-    expect(complaints).toEqual([]);
   }, 180_000);
 });

@@ -1,14 +1,11 @@
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
-import type { Served } from '../../src/cli/serve';
+import type { BrowserContextOptions, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { geodesicDestination, geodesicDistanceM } from '../../src/position/geodesic';
 import type { Fix, Line } from '../../src/survey/survey';
 import { emptySurvey, madeLine } from '../helpers/made-survey';
-import { startBrowser, type WatchedPage } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, mapAtRest, openedPage, PHONE } from './open-page';
+import { expectNothingForAxe } from './axe';
+import { DESK, mapAtRest, PHONE } from './open-page';
+import { setStage } from './stage';
 
 /** A line with a bend: 30 m to the north-east, then 30 m to the east. */
 const start = { lon: 10, lat: 47 };
@@ -22,40 +19,13 @@ const placed = madeLine('A', [
 ]);
 const survey = { ...emptySurvey('field'), lines: [{ ...placed, layout: { from_m: 0, to_m: 40, step_m: 2 } }] };
 
-let app: BuiltApp;
-let served: Served;
-let browser: Browser;
-let watched: WatchedPage | null = null;
-
-beforeAll(async () => {
-  [app, browser] = await Promise.all([buildApp('production'), startBrowser()]);
-  served = await serveBuilt(app, JSON.stringify(survey));
-});
-
-afterEach(async () => {
-  const complaints = watched?.complaints ?? [];
-  await watched?.close();
-  watched = null;
-  expect(complaints).toEqual([]);
-});
-
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
+const stage = setStage(JSON.stringify(survey));
 
 const OLD_FIX = { longitude: 11, latitude: 48, accuracy: 5 };
 const IN_THE_FIELD: BrowserContextOptions = { ...PHONE, permissions: ['geolocation'], geolocation: OLD_FIX };
 
 async function openLayout(options: BrowserContextOptions = DESK, asked = ''): Promise<Page> {
-  watched = await openedPage(
-    browser,
-    { ...served, url: `${served.url}${served.url.includes('?') ? '&' : '?'}${asked}` },
-    options,
-  );
-  const { page } = watched;
-  page.setDefaultTimeout(45_000);
+  const page = await stage.open(options, stage.served, { asked });
   await page.getByRole('button', { name: 'Lay out', exact: true }).click();
   await page.getByRole('button', { name: 'New line', exact: true }).waitFor();
   return page;
@@ -95,24 +65,6 @@ const leftByDrawing = (page: Page): Promise<string[]> =>
     const { layers, sources } = map.getStyle();
     return [...layers.map(({ id }) => id), ...Object.keys(sources)].filter((id) => id.startsWith('td-'));
   });
-
-async function axe(page: Page): Promise<void> {
-  await page.evaluate(await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));
-  for (const theme of ['light', 'dark', 'sunlight'] as const) {
-    await page.evaluate((look) => {
-      const store = window.hollowline?.store as unknown as { dispatch(action: unknown): void };
-      store.dispatch({ type: 'theme', theme: look });
-    }, theme);
-    const found = await page.evaluate(async () => {
-      const { axe } = window as unknown as {
-        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-      };
-      const { violations } = await axe.run();
-      return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
-    });
-    expect([theme, found]).toEqual([theme, []]);
-  }
-}
 
 /** Controls of the margin that are too small for a thumb, and words too small for a wet screen. */
 const tooSmall = (page: Page): Promise<string[]> =>
@@ -276,7 +228,7 @@ describe('a point of a line', () => {
     await page.getByLabel('At, m').fill('20');
     await pressed(page, 'Add the point');
     await page.getByRole('alert').getByText('Tap the map').waitFor();
-    await page.getByRole('button', { name: 'Take the cross' }).press('Enter');
+    await page.getByRole('button', { name: 'Take this place' }).press('Enter');
     await page.getByText('written down as good to').waitFor();
     await pressed(page, 'Add the point');
     await page.getByRole('button', { name: '20 m: correct' }).waitFor();
@@ -290,7 +242,7 @@ describe('a point of a line', () => {
     ).toBeLessThan(0.2);
     // The points drawn there are good to 3 m, which a tap cannot better.
     expect(point?.position.accuracy_m).toBeGreaterThanOrEqual(3);
-    expect(await page.getByRole('button', { name: 'Take the cross' }).count()).toBe(0);
+    expect(await page.getByRole('button', { name: 'Take this place' }).count()).toBe(0);
   });
 
   it('is typed as coordinates, corrected, and taken out', async () => {
@@ -395,7 +347,7 @@ describe('a line drawn on the map', () => {
     const said = (await page.locator('.live').first().textContent()) ?? '';
     expect(Number(/([\d.]+) m in all/.exec(said)?.[1])).toBeCloseTo(total, 0);
 
-    await pressed(page, 'Last point back');
+    await pressed(page, 'Undo the last point');
     await page.getByText('2 points,').waitFor();
     await page.touchscreen.tap(left + 260, top + 160);
     await page.getByText('3 points,').waitFor();
@@ -457,18 +409,18 @@ describe('coordinates', () => {
 describe('the margin', () => {
   it('has nothing for axe to say in any theme, in the list, a line, every way of placing, and while drawing', async () => {
     const page = await openLayout(PHONE);
-    await axe(page);
+    await expectNothingForAxe(page);
     await page.getByRole('button', { name: /^Line A/ }).click();
     await page.getByLabel('One every, m').fill('10');
     await page.getByLabel('Remotes away, m').fill('300');
     await pressed(page, 'Add a point');
     for (const name of ['here (GPS)', 'by coordinates', 'by bearing and tape', 'by two tapes']) {
       await way(page, name);
-      await axe(page);
+      await expectNothingForAxe(page);
     }
     await pressed(page, 'All lines');
     await pressed(page, 'Draw a line on the map');
-    await axe(page);
+    await expectNothingForAxe(page);
   });
 
   it('says how to look for a void, and refuses one without a roof', async () => {
@@ -504,6 +456,6 @@ describe('the margin', () => {
     ]);
     // Water leads better than the ground around it.
     for (const row of cells.slice(1)) expect(row).toMatch(/−\d/);
-    await axe(page);
+    await expectNothingForAxe(page);
   });
 });

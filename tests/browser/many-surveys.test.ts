@@ -1,6 +1,5 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Served } from '../../src/cli/serve';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { strippedPhoto } from '../../src/exchange/write/photo-stripped';
 import { commit } from '../../src/survey/commit';
 import { correctReading } from '../../src/survey/edits';
@@ -8,24 +7,10 @@ import { makeId } from '../../src/survey/ids';
 import type { Survey } from '../../src/survey/survey';
 import { demoContent } from '../app/demo-content';
 import { jpegWithPlace, pngWithPlace, webpWithPlace } from '../helpers/made-photos';
-import { startBrowser } from './browser';
-import { type BuiltApp, buildApp, serveBuilt } from './built-app';
-import { DESK, openedPage, PHONE } from './open-page';
+import { PHONE } from './open-page';
+import { setStage } from './stage';
 
-let browser: Browser;
-let app: BuiltApp;
-let served: Served;
-
-beforeAll(async () => {
-  app = await buildApp('production');
-  served = await serveBuilt(app);
-  browser = await startBrowser();
-});
-afterAll(async () => {
-  await browser?.close();
-  await served?.close();
-  await app?.remove();
-});
+const stage = setStage();
 
 const HERE = { by: 'this device', at: '2026-05-12T10:00:00Z' };
 const THERE = { by: 'Bert', at: '2026-05-13T10:00:00Z' };
@@ -57,7 +42,7 @@ const values = ({ readings }: Survey) => [700, 701].map((i) => readings[i]?.valu
 
 describe('many surveys', () => {
   it('a colleague’s part is looked at, answered, taken as one edit and taken back', async () => {
-    const { page, complaints, close } = await openedPage(browser, served, DESK);
+    const page = await stage.open();
     const { survey } = demoContent();
     await page.evaluate(
       (edit) => window.hollowline?.commit(edit as never),
@@ -78,7 +63,7 @@ describe('many surveys', () => {
     await page.keyboard.press('Space');
     await page.keyboard.press('ArrowDown');
     expect(await dialog.getByRole('radio', { name: 'Theirs' }).isChecked()).toBe(true);
-    await dialog.getByRole('button', { name: 'Take it in' }).click();
+    await dialog.getByRole('button', { name: 'Bring it in' }).click();
     await page.getByText('bert.survey.json is brought in.').waitFor();
     const joined = await openSurvey(page);
     expect([joined.readings.length, ...values(joined)]).toEqual([survey.readings.length + 1, 5700, 5701]);
@@ -87,12 +72,10 @@ describe('many surveys', () => {
     await page.getByRole('button', { name: 'Undo: Bring in a colleague’s part' }).click();
     await expect.poll(async () => (await openSurvey(page)).readings.length).toBe(survey.readings.length);
     expect(values(await openSurvey(page))).toEqual([111, survey.readings[701]?.value]);
-    expect(complaints).toEqual([]);
-    await close();
   });
 
   it('one is a template for the next, is put into the archive and found again', async () => {
-    const { page, complaints, close } = await openedPage(browser, served, DESK);
+    const page = await stage.open();
     const { survey } = demoContent();
     await page.evaluate(
       (edit) => window.hollowline?.commit(edit as never),
@@ -104,7 +87,7 @@ describe('many surveys', () => {
     await page.getByText('More about Brackamore Slade').click();
     await page.getByRole('button', { name: 'Use as a template' }).click();
     await page.getByLabel('Name of the new survey').fill('Next field');
-    await page.getByRole('button', { name: 'Begin it' }).click();
+    await page.getByRole('button', { name: 'Begin', exact: true }).click();
     await page.getByRole('heading', { level: 1, name: 'Next field' }).waitFor();
     const begun = await openSurvey(page);
     expect([begun.lines.length, begun.readings.length]).toEqual([lines, 0]);
@@ -114,12 +97,23 @@ describe('many surveys', () => {
     await page.getByRole('button', { name: 'Open Brackamore Slade' }).click();
     await page.getByRole('heading', { level: 1, name: 'Brackamore Slade' }).waitFor();
     expect(values(await openSurvey(page))[0]).toBe(111);
-    expect(complaints).toEqual([]);
-    await close();
+  });
+
+  it('one of one’s own is begun from the demo, empty, and is kept', async () => {
+    const page = await stage.open(PHONE);
+    await page.getByText('Begin a survey of your own').click();
+    await page.getByLabel('Name of the site').fill('Wet field');
+    await page.getByRole('button', { name: 'Begin the survey' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Wet field' }).waitFor();
+    const { lines, readings, site } = await openSurvey(page);
+    expect([lines, readings, site.invented]).toEqual([[], [], undefined]);
+    await page.getByRole('button', { name: 'New line' }).waitFor();
+    await page.reload();
+    await page.getByRole('heading', { level: 1, name: 'Wet field' }).waitFor();
   });
 
   it('a photo of a reading is kept on the device and goes out without its place', async () => {
-    const { page, complaints, close } = await openedPage(browser, served, PHONE);
+    const page = await stage.open(PHONE);
     await page.getByRole('button', { name: 'Record', exact: true }).click();
     await page.getByRole('row').nth(3).getByRole('gridcell').nth(2).click();
     const file = { name: 'a.jpg', mimeType: 'image/jpeg', buffer: Buffer.from(jpegWithPlace()) };
@@ -145,8 +139,6 @@ describe('many surveys', () => {
     await page.waitForFunction(() => window.hollowline?.store.get().kept === 'kept');
     const { photos } = await openSurvey(page);
     expect(photos.map(({ media_type: kind }) => kind)).toEqual(['image/jpeg']);
-    expect(complaints).toEqual([]);
-    await close();
   });
 });
 

@@ -10,16 +10,25 @@ export const PHONE: BrowserContextOptions = {
 };
 export const DESK: BrowserContextOptions = { viewport: { width: 1440, height: 900 }, colorScheme: 'light' };
 
+export interface Opening {
+  /** Said in the address. */
+  readonly asked?: string;
+  /** Done to the page before it loads. */
+  readonly before?: (page: Page) => Promise<unknown>;
+}
+
 /** Opens the page and waits until the map has drawn the survey's strokes and stands still. */
 export async function openedPage(
   browser: Browser,
   served: Served,
   options: BrowserContextOptions,
+  { asked, before }: Opening = {},
 ): Promise<WatchedPage> {
   const watched = await watchedPage(browser, options);
   // The cautions were read before, so that the lists are where a daily user finds them.
   await watched.page.addInitScript(() => localStorage.setItem('hollowline.cautions_read', 'yes'));
-  await watched.page.goto(`${served.url}${served.url.includes('?') ? '&' : '?'}inspect`);
+  await before?.(watched.page);
+  await watched.page.goto(`${served.url}${served.url.includes('?') ? '&' : '?'}inspect${asked ? `&${asked}` : ''}`);
   await mapAtRest(watched.page);
   await watched.page.waitForTimeout(100);
   await mapAtRest(watched.page);

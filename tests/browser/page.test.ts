@@ -126,7 +126,7 @@ describe('the page', () => {
     if (!stroke) throw new Error('the demo has a clear high at 2 m');
     await goTo(page, stroke, 21);
     for (const theme of ['light', 'dark', 'sunlight'] as const) {
-      await page.getByLabel('Look').selectOption(theme);
+      await page.getByLabel('Colours').selectOption(theme);
       await page.waitForTimeout(200);
       await mapAtRest(page);
       const at = await onScreen(page, stroke, 0.25);

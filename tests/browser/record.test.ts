@@ -114,7 +114,7 @@ describe('the table of readings', () => {
     await expect.poll(() => onMap(page, sid)).toBe('not_graded');
 
     await page.getByLabel('Find in the table').fill('');
-    await page.getByRole('combobox', { name: 'State' }).selectOption('rejected');
+    await page.getByRole('combobox', { name: 'Status' }).selectOption('rejected');
     expect(await page.getByText(/^1 of 1527 readings$/).isVisible()).toBe(true);
     await page.getByRole('button', { name: 'Restore' }).click();
     await page.getByText('No reading is like that.').waitFor();
@@ -124,7 +124,7 @@ describe('the table of readings', () => {
   it('settles a doubt from its cell, with a decision and why; it stays listed', async () => {
     const page = await openRecord();
     await page.getByLabel('Find in the table').fill('repeats');
-    await page.getByRole('combobox', { name: 'State' }).selectOption('doubted');
+    await page.getByRole('combobox', { name: 'Status' }).selectOption('doubted');
     const count = () => page.getByRole('status').filter({ hasText: 'readings' }).textContent();
     const before = Number.parseInt((await count()) ?? '', 10);
     await cell(page, 0, 'doubts').click();
@@ -167,7 +167,7 @@ describe('the table of readings', () => {
 
   it('can be walked, sorted, edited and left with the keyboard alone', async () => {
     const page = await openRecord();
-    await page.getByRole('combobox', { name: 'State' }).focus();
+    await page.getByRole('combobox', { name: 'Status' }).focus();
     await page.keyboard.press('Tab');
     expect(await focused(page)).toBe('0 line');
     for (const key of ['ArrowRight', 'ArrowRight', 'ArrowRight', 'ArrowDown']) await page.keyboard.press(key);
@@ -221,7 +221,7 @@ describe('the record', () => {
   it('has nothing serious for axe in any theme, at a desk and on a phone', async () => {
     for (const options of [DESK, PHONE]) {
       const page = await openRecord(options);
-      await page.getByRole('combobox', { name: 'State' }).selectOption('doubted');
+      await page.getByRole('combobox', { name: 'Status' }).selectOption('doubted');
       await cell(page, 1, 'value').click();
       await page.getByRole('button', { name: 'Reject…' }).click();
       await page.evaluate(await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));

@@ -42,7 +42,7 @@ describe('what a ladder can say, on the card of a reading', () => {
     expect(text).toContain('contact');
     expect(text).toMatch(/Layer 1: [\d.]+ Ω·m/);
     expect(text).toMatch(/void/);
-    expect(text).toContain('What this takes for granted');
+    expect(text).toContain('Assumptions');
     expect(await section(page).getByRole('button', { name: 'Work it out' }).count()).toBe(0);
   });
 

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import type { BrowserContextOptions, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { expectNothingForAxe } from './axe';
 import { DESK, mapAtRest, PHONE } from './open-page';
 import { setStage } from './stage';
 
@@ -38,24 +38,6 @@ function onTheMap(page: Page, source: string): Promise<{ held: number; drawn: nu
   }, source);
 }
 
-async function axe(page: Page): Promise<void> {
-  await page.evaluate(await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8'));
-  for (const theme of ['light', 'dark', 'sunlight'] as const) {
-    await page.evaluate((look) => {
-      const store = window.hollowline?.store as unknown as { dispatch(action: unknown): void };
-      store.dispatch({ type: 'theme', theme: look });
-    }, theme);
-    const found = await page.evaluate(async () => {
-      const { axe } = window as unknown as {
-        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-      };
-      const { violations } = await axe.run();
-      return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
-    });
-    expect([theme, found]).toEqual([theme, []]);
-  }
-}
-
 describe('zones', { timeout: 3 * PATIENCE_MS }, () => {
   it.each([
     ['at a desk', DESK],
@@ -71,7 +53,7 @@ describe('zones', { timeout: 3 * PATIENCE_MS }, () => {
         expect(words).toMatch(/^Zone \d.+Not resolved; .+strongest ×\d/);
       // Doubts lie closed, so what is in them is not looked through yet.
       await doubts(page).getByText('Repeats disagree').click();
-      await axe(page);
+      await expectNothingForAxe(page);
 
       await list.first().click();
       await card(page).waitFor();
@@ -86,7 +68,7 @@ describe('zones', { timeout: 3 * PATIENCE_MS }, () => {
       expect(await next.count()).toBeGreaterThan(0);
       expect(await next.first().textContent()).toMatch(/If a void ×\d.*; if contact .*; if uneven soil /);
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(options.viewport?.width);
-      await axe(page);
+      await expectNothingForAxe(page);
 
       await mapAtRest(page);
       const stakes = await onTheMap(page, 'next_readings');
@@ -128,7 +110,7 @@ describe('doubts and the site', { timeout: PATIENCE_MS }, () => {
     const page = await opened(DESK);
     const kinds = await doubts(page).locator('summary').allTextContents();
     expect(kinds).toContain('Repeats disagree, 2 Look first');
-    expect(kinds).toContain('No repeats, 8 Worth knowing');
+    expect(kinds).toContain('Read once, 8 Worth knowing');
     const firstNote = kinds.findIndex((words) => words.includes('Worth knowing'));
     expect(kinds.slice(firstNote).every((words) => words.includes('Worth knowing'))).toBe(true);
 

@@ -352,15 +352,18 @@ describe('check', () => {
 });
 
 describe('help', () => {
-  it.each([['--help'], ['map', '--help'], ['check', '--help'], ['serve', '--help'], ['schema', '--help']])(
-    '%s %s gives an example and the cautions',
-    (...args) => {
-      const ran = runCli(...args);
-      expect(ran.code).toBe(0);
-      expect(ran.stdout).toContain('Nobody touches a probe or a lead while the meter is on.');
-      if (args.length > 1) expect(ran.stdout).toContain('Example: hollowline');
-    },
-  );
+  it.each([
+    [''],
+    ...['check', 'map', 'sounding', 'section', 'plan', 'inventory', 'share', 'serve', 'schema'].map((verb) => [verb]),
+  ])('%s --help explains every option that it names, and gives an example and the cautions', (verb) => {
+    const ran = runCli(...[verb, '--help'].filter(Boolean));
+    expect(ran.code).toBe(0);
+    expect(ran.stdout).toContain('Nobody touches a probe or a lead while the meter is on.');
+    expect(ran.stdout).toContain(`Example: hollowline ${verb}`);
+    const [usage = '', ...rest] = ran.stdout.split('\n\n');
+    const named = usage.match(/--[a-z-]+/g) ?? [];
+    expect(named.filter((option) => !rest.join('\n').includes(option))).toEqual([]);
+  });
 });
 
 describe('hollowline schema', () => {

@@ -95,7 +95,7 @@ describe('writing that is refused half-way', () => {
     const folder = folderWith({ ...TABLES, 'kept/about.json': 'old' });
     // A limit of the process on the size of files stands for a disk that is full.
     const said = faultOfRun('ulimit -f 1;', `map "${folder}" --out "${join(folder, 'kept')}"`);
-    expect(said).toContain('read "EFBIG"; expected leave to write');
+    expect(said).toContain('read "EFBIG"; expected permission to write');
     expect(contents(join(folder, 'kept'))).toEqual({ 'about.json': 'old' });
     expect(readdirSync(folder).sort()).toEqual(['kept', 'positions.csv', 'readings.csv']);
   });
@@ -110,7 +110,7 @@ describe('writing that is refused half-way', () => {
     chmodSync(folder, 0o755);
     chmodSync(join(folder, 'shut'), 0o555);
     const out = join(folder, 'shut/new');
-    expect(faultOfRun('', `map "${folder}" --out "${out}"`, NOBODY)).toContain('read "EACCES"; expected leave');
+    expect(faultOfRun('', `map "${folder}" --out "${out}"`, NOBODY)).toContain('read "EACCES"; expected permission');
     expect(readdirSync(join(folder, 'shut'))).toEqual(['x']);
   });
 });

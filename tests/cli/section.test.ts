@@ -115,7 +115,7 @@ describe('hollowline section', { timeout: 120_000 }, () => {
     expect(code).toBe(0);
     expect(stdout).toMatch(/^Line S, pole-pole: a section of \d+ × \d+ cells\./);
     expect(stdout).toContain('Ω·m where the readings say enough');
-    expect(stdout).toContain('Taken for granted');
+    expect(stdout).toContain('Assumptions');
   });
 
   it.each([

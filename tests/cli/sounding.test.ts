@@ -54,7 +54,7 @@ describe('hollowline sounding', () => {
     expect(ran.code).toBe(0);
     expect(ran.stdout).toMatch(/Line D at 18 m, pole-pole, spacings 1, 2, 3, 5, 8, 12 m\./);
     expect(ran.stdout).toMatch(/Layer 1: \d+ Ω·m/);
-    expect(ran.stdout).toContain('Taken for granted');
+    expect(ran.stdout).toContain('Assumptions');
     expect(ran.stderr).toBe('');
   });
 

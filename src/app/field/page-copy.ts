@@ -106,7 +106,8 @@ function look(registration: ServiceWorkerRegistration): void {
 function askAgainWhenSeen(registration: ServiceWorkerRegistration): void {
   let last = Date.now();
   document.addEventListener('visibilitychange', () => {
-    if (document.visibilityState !== 'visible' || !navigator.onLine || Date.now() - last < ASKED_AGAIN_MS) return;
+    if (document.visibilityState !== 'visible' || !navigator.onLine || Math.abs(Date.now() - last) < ASKED_AGAIN_MS)
+      return;
     last = Date.now();
     look(registration);
   });

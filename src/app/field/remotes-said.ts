@@ -8,10 +8,10 @@ import { typedPlace } from '../state/typed-place';
 export type RemoteRole = Remote['role'];
 
 export const REMOTE_WORDS: Record<RemoteRole, string> = {
-  A: 'Far current rod (A)',
-  B: 'Far current rod (B)',
-  M: 'Far potential rod (M)',
-  N: 'Far potential rod (N)',
+  A: 'Remote current electrode (A)',
+  B: 'Remote current electrode (B)',
+  M: 'Remote potential electrode (M)',
+  N: 'Remote potential electrode (N)',
 };
 
 /** Which electrodes of a hookup stand far away. */
@@ -43,7 +43,7 @@ export interface RemoteEntry {
 
 /**
  * The remotes of an outing from its form; an empty field is one taken as infinitely far. Remotes of other roles stay as
- * they were. Refusals: those of `typedPlace`, with the name of the rod before it.
+ * they were. Refusals: those of `typedPlace`, with the name of the electrode before it.
  */
 export function remotesSaid(
   entries: readonly RemoteEntry[],

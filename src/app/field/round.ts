@@ -1,4 +1,5 @@
 import { done, type Outcome, refuse } from '../../survey/outcome';
+import { isAmbiguous, typedNumber } from '../state/typed-value';
 
 /** A place and spacing that a reading is taken at. */
 export interface Spot {
@@ -62,9 +63,13 @@ export function stationsEvery(fromM: number, toM: number, stepM: number): Outcom
 /** Spacings typed in a row, in the order in which they are read: "2 4 8 16", "1,5; 3". */
 export function spacingsTyped(text: string): Outcome<readonly number[]> {
   const parts = text.split(/[\s;]+|,(?=\s)/).filter((part) => part !== '');
-  const spacings = parts.map((part) => Number(part.replace(',', '.')));
-  const wrong = parts.find((_, i) => !((spacings[i] as number) > 0 && Number.isFinite(spacings[i])));
-  if (wrong !== undefined) return refuse('not_a_spacing', `“${wrong}” is not a spacing in metres.`);
+  const spacings: number[] = [];
+  for (const part of parts) {
+    const spacing = typedNumber(part);
+    if (isAmbiguous(spacing)) return spacing;
+    if (!spacing.ok || !(spacing.value > 0)) return refuse('not_a_spacing', `“${part}” is not a spacing in metres.`);
+    spacings.push(spacing.value);
+  }
   if (spacings.length === 0) return refuse('no_spacings', 'Say the spacings in metres, like: 2 4 8 16.');
   return done([...new Set(spacings)]);
 }

@@ -1,3 +1,4 @@
+import { readDate } from '../../exchange/read/when';
 import type { Change } from '../../survey/commit';
 import type { Author } from '../../survey/edits';
 import type { Hookup } from '../../survey/hookup';
@@ -42,6 +43,9 @@ export function saidInForm(text: (name: string) => string, chosen: Chosen): Outc
   });
 }
 
+/** Half the thickness of a rod that a person drives; beyond it another unit was meant. Choice. */
+const THICKEST_ROD_M = 0.1;
+
 function outingSaid(text: (name: string) => string, { hookup, outing, remotes }: Chosen): Outcome<NewOuting> {
   const unit = READING_UNITS.find((each) => each === text('unit'));
   if (hookup === null) return refuse('no_hookup', 'Say how the probes are wired: it is never guessed.');
@@ -52,13 +56,18 @@ function outingSaid(text: (name: string) => string, { hookup, outing, remotes }:
   if (!length.ok) return length;
   const radius = optional(text('rod_radius'), 'The radius of the rods');
   if (!radius.ok) return radius;
+  if ((radius.value ?? 0) > THICKEST_ROD_M) {
+    return refuse('rod_too_thick', 'The radius of the rods is in metres: a rod 12 mm thick has 0.006.');
+  }
   const formula = text('formula') === 'two_pi_a' || text('formula') === 'hookup' ? text('formula') : null;
   const serial = text('serial').trim();
   const rod = { length_m: length.value, radius_m: radius.value };
+  // A new name that is a date says the day anew: so a day that a wrong clock gave can be put right.
+  const date = text('name').trim() === outing?.name ? null : readDate(text('name').trim());
   const hasRod = length.value !== null || radius.value !== null;
   return done({
     name: text('name'),
-    ...(outing === null && DATE.test(text('name').trim()) ? { date: text('name').trim() } : {}),
+    ...(date === null ? {} : { date }),
     people: text('people')
       .split(/[,;]/)
       .map((name) => name.trim())
@@ -79,15 +88,7 @@ function outingSaid(text: (name: string) => string, { hookup, outing, remotes }:
   });
 }
 
-const DATE = /^\d{4}-\d{2}-\d{2}$/;
-
-/** An outing is called by its date, as the calendar on the wall has it. */
-export function outingBegin(now: Date): string {
-  const two = (number: number): string => String(number).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}
-
-function correctionOf(before: Outing, { saltWaterAllowed, date, ...said }: NewOuting) {
+function correctionOf(before: Outing, { saltWaterAllowed, ...said }: NewOuting) {
   return { ...said, salt_water_allowed: saltWaterAllowed ?? before.salt_water_allowed };
 }
 

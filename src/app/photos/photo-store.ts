@@ -32,7 +32,7 @@ export async function keepPhoto(parts: AppParts, file: File, subject: string): P
     const said = { sha256: digest, subject, mediaType: file.type, bytes: bytes.byteLength };
     return await edit(parts, (survey, author) => addPhoto(survey, said, author));
   } catch (error) {
-    return refuse('photo_not_kept', `The photo is not kept (${whyNot(error)}). Take it with the camera's own program.`);
+    return refuse('photo_not_kept', `The photo is not kept (${whyNot(error)}). Take it with the camera’s own app.`);
   }
 }
 

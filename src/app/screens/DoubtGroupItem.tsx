@@ -1,7 +1,7 @@
+import { DOUBT_WORDS, SEVERITY_WORDS } from '../../survey/doubt-words';
 import type { DoubtGroup } from '../state/doubt-groups';
 import { causeOf } from '../state/doubts-of';
 import type { ReadingIndex } from '../state/reading-index';
-import { DOUBT_KIND, SEVERITY_WORDS } from '../words/doubt-words';
 import { DoubtItem } from './DoubtItem';
 
 export interface DoubtGroupProps {
@@ -16,7 +16,7 @@ export function DoubtGroupItem({ group, index, onSelect }: DoubtGroupProps) {
   return (
     <details className="doubt-group" open={severity === 'serious'}>
       <summary>
-        {DOUBT_KIND[code]}, {doubts.length}{' '}
+        {DOUBT_WORDS[code]}, {doubts.length}{' '}
         <span className="doubt-severity" data-severity={severity ?? 'settled'}>
           {[severity && SEVERITY_WORDS[severity], settled > 0 && `${settled} settled`].filter(Boolean).join(', ')}
         </span>

@@ -1,13 +1,8 @@
 import type { Doubt } from '../../survey/doubt';
+import { SEVERITY_WORDS } from '../../survey/doubt-words';
 import { useAppState } from '../app-context';
 import { settlementsByDoubt } from '../state/settlements';
 import { DECISION_WORDS } from '../words/record-words';
-
-const SEVERITY: Record<Doubt['severity'], string> = {
-  serious: 'Serious',
-  warning: 'Look first',
-  note: 'Worth knowing',
-};
 
 /** A doubt: how grave, what is doubtful, and what can be done; or what was decided about it. */
 export function DoubtItem({ doubt }: { doubt: Doubt }) {
@@ -16,7 +11,7 @@ export function DoubtItem({ doubt }: { doubt: Doubt }) {
   );
   return (
     <span className="doubt" data-severity={settled ? 'settled' : doubt.severity}>
-      <span className="doubt-severity">{settled ? 'Settled' : SEVERITY[doubt.severity]}</span>
+      <span className="doubt-severity">{settled ? 'Settled' : SEVERITY_WORDS[doubt.severity]}</span>
       <span className="doubt-sentence">{doubt.sentence}</span>
       {settled ? (
         <span className="doubt-remedy">

@@ -11,7 +11,7 @@ export function DoubtList({ content, onSelect }: { content: Content; onSelect: (
   return (
     <section aria-labelledby="doubts-head">
       <h2 id="doubts-head">Doubts</h2>
-      {groups.length === 0 && <p>Nothing that this program knows to be wary of.</p>}
+      {groups.length === 0 && <p>No doubts found. That is not proof that there are none.</p>}
       <ul className="row-list">
         {groups.map((group) => (
           <li key={group.code}>

@@ -18,10 +18,10 @@ const LAYER_WORDS: Record<LayerName, string> = {
   lines: 'the survey lines',
   controls: 'the places that were measured in',
   electrodes: 'where every electrode stood',
-  midpoints: 'one point for each place and spacing, with all its figures',
+  midpoints: 'one point for each place and spacing, with all its numbers',
   segments: 'the coloured stretches of line',
   corridors: 'how far to the side the stated target would have shown',
-  zones: 'where neighbouring readings stand out together, with what can be behind it',
+  zones: 'where neighbouring readings stand out together, with what can cause it',
   next_readings: 'the few readings that would tell most',
 };
 

@@ -5,6 +5,7 @@ import { PageVersion } from './field/PageVersion';
 import { LastingNote } from './LastingNote';
 import { SetAsideParts } from './SetAsideParts';
 import { ColleaguePart } from './surveys/ColleaguePart';
+import { NewSurvey } from './surveys/NewSurvey';
 import { SurveysList } from './surveys/SurveysList';
 import { useKeptSurveys } from './surveys/use-kept-surveys';
 
@@ -28,6 +29,7 @@ export function KeptSurveys() {
       ) : (
         <SurveysList {...list} />
       )}
+      <NewSurvey />
       <ColleaguePart />
       <p>
         <button type="button" className="line-button" onClick={() => void showDemo()}>

@@ -3,7 +3,8 @@ import { type Lasting, useLastingStorage } from '../field/lasting-storage';
 
 const WORDS: Record<Lasting, string> = {
   asking: 'The browser has not promised yet to keep what is stored here. It is asked at the first reading.',
-  promised: 'The browser has promised to keep what is stored here. A lost or broken device still takes it along.',
+  promised:
+    'The browser has promised to keep what is stored here. If the device is lost or breaks, it is gone all the same.',
   refused: 'The browser has not promised to keep what is stored here. Save a copy to a file after each line.',
   unknown_here: 'This browser makes no promise to keep what is stored here. Save a copy to a file after each line.',
 };

@@ -33,7 +33,7 @@ export function Legend({ content }: { content: Content }) {
         )}
       </ul>
       <p>
-        Full strokes stand above the reference, hollow ones below it; the wider, the larger the difference. With all
+        Full strokes stand above the reference, outlined ones below it; the wider, the larger the difference. With all
         spacings on, they lie side by side across the line, the narrowest spacing on its left as seen from its start,
         where its name is.
       </p>

@@ -2,16 +2,10 @@ import { type FormEvent, useId, useState } from 'react';
 import type { LineId } from '../../survey/ids';
 import { referToQuietPart } from '../../survey/reference-edits';
 import type { Content } from '../state/app-state';
+import { isAmbiguous, typedNumber } from '../state/typed-value';
 import { lineWords } from '../words/line-words';
 import { Field } from './layout/Field';
 import { useEdit } from './record/use-edit';
-
-const metresOf = (text: FormDataEntryValue | null): number =>
-  Number(
-    String(text ?? '')
-      .trim()
-      .replace(',', '.') || 'x',
-  );
 
 /** Where no reference place was read: the quiet part of a line stands in for one, with what that costs. */
 export function QuietPart({ content }: { content: Content }) {
@@ -25,11 +19,13 @@ export function QuietPart({ content }: { content: Content }) {
     event.preventDefault();
     const form = new FormData(event.currentTarget);
     const line = lines.find((each) => each.id === (form.get('line') as LineId));
-    const [fromM, toM] = [metresOf(form.get('from')), metresOf(form.get('to'))];
-    if (!line || !Number.isFinite(fromM) || !Number.isFinite(toM)) {
-      setSaid('Say from which metre to which, as numbers.');
+    const [from, to] = [typedNumber(String(form.get('from') ?? '')), typedNumber(String(form.get('to') ?? ''))];
+    if (!line || !from.ok || !to.ok) {
+      const unsure = [from, to].find(isAmbiguous);
+      setSaid(unsure ? unsure.sentence : 'Say from which metre to which, as numbers.');
       return;
     }
+    const [fromM, toM] = [from.value, to.value];
     const refused = await edit((survey, author) => referToQuietPart(survey, { line, fromM, toM }, author));
     setSaid(refused ?? `${lineWords(line.name)} from ${fromM} to ${toM} m is a reference now. Undo takes it back.`);
   };

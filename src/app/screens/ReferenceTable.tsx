@@ -10,7 +10,7 @@ export function ReferenceTable({ content: { survey, findings } }: { content: Con
     <>
       <p>The reference is {curves.map((curve) => curveWords(curve, survey)).join('; ')}.</p>
       <details className="reference">
-        <summary>The reference in figures</summary>
+        <summary>The reference in numbers</summary>
         {curves.map((curve) => (
           <table key={curveWords(curve, survey)}>
             <caption>{curveWords(curve, survey)}</caption>

@@ -14,11 +14,18 @@ const MOST = 200;
 export function StrongestList({ content, onSelect }: { content: Content; onSelect: (sid: string) => void }) {
   const theme = useTheme(useAppState((state) => state.theme));
   const [all, setAll] = useState(false);
-  const graded = strongestFirst(indexOf(content).entries);
+  const { entries } = indexOf(content);
+  const graded = strongestFirst(entries);
   return (
     <section aria-labelledby="strongest-head">
       <h2 id="strongest-head">Strongest differences</h2>
-      {graded.length === 0 && <p>No reading differs from its reference by more than its scatter explains.</p>}
+      {graded.length === 0 && (
+        <p>
+          {entries.some(({ finding }) => finding.ratio !== null)
+            ? 'No reading differs from its reference by more than its scatter explains.'
+            : 'No reading has a reference to be compared with.'}
+        </p>
+      )}
       <ol className="row-list">
         {graded.slice(0, all ? MOST : FIRST).map((entry) => (
           <li key={`${entry.line.lineId} ${entry.finding.key}`}>

@@ -1,6 +1,7 @@
 import { counted } from '../../survey/wording';
 import type { Content } from '../state/app-state';
 import { KeptNote } from './KeptNote';
+import { NewSurvey } from './surveys/NewSurvey';
 
 /** The first three lines that anyone reads here. */
 export function SurveySummary({ content: { survey, findings, notes } }: { content: Content }) {
@@ -18,6 +19,7 @@ export function SurveySummary({ content: { survey, findings, notes } }: { conten
         {days > 0 && `, ${counted(days, 'day')} out`}. {reviewWords(survey.site.review_status)}
       </p>
       {survey.site.notes && <p>{survey.site.notes}</p>}
+      {survey.site.invented && <NewSurvey />}
       <KeptNote />
       {findings.unusable.length > 0 && (
         <p className="doubt-line">

@@ -58,7 +58,7 @@ export function TableFiles({ content, onSave }: { content: Content; onSave: (sav
           </ul>
           {tables.untold.length > 0 && (
             <>
-              <p>What tables have no place for; the survey document keeps it:</p>
+              <p>What tables cannot hold; the survey file keeps it:</p>
               <ul className="plain-list">
                 {tables.untold.map((sentence) => (
                   <li key={sentence}>{sentence}</li>

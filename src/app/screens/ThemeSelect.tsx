@@ -15,7 +15,7 @@ export function ThemeSelect() {
   const theme = useAppState((state) => state.theme);
   return (
     <label className="theme-select">
-      <span className="unseen">Look</span>
+      <span className="unseen">Colours</span>
       <select
         value={theme}
         onChange={(event) => {

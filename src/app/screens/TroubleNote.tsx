@@ -20,7 +20,7 @@ export function TroubleNote({ on }: { on: 'map' | 'margin' }) {
             className="line-button"
             onClick={() => store.dispatch({ type: 'trouble', sentence: null })}
           >
-            Put away
+            Close
           </button>
         </p>
       )}

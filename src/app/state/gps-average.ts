@@ -1,6 +1,7 @@
 import { radius95M, sigmaOfRadius95 } from '../../position/accuracy';
 import { type AveragedFix, averageFixes, isFresh } from '../../position/fix-quality';
 import type { Fix, Position } from '../../survey/survey';
+import { wallTime } from '../wall-clock';
 
 /** What a browser says of where the device is. */
 export interface DeviceFix {
@@ -10,6 +11,23 @@ export interface DeviceFix {
   readonly accuracyM: number;
   readonly altitudeM: number | null;
   readonly timeMs: number;
+}
+
+/** A fix with when it came, by a clock that nobody sets. */
+export interface ArrivedFix extends DeviceFix {
+  readonly cameMs: number;
+}
+
+/**
+ * The fixes that were made after a tap at `tapMs`, by the clock of `cameMs`; `deviceAheadMs`: by how much the device's own
+ * clock is ahead of that. The times of fixes come from the satellites or from the device's clock, which may be wrong by a
+ * year and may jump: so fixes are judged by each other, the promptest of them having just been made when it came. One
+ * alone may be from before, and only the device's clock can tell.
+ */
+export function fixesSince(fixes: readonly ArrivedFix[], tapMs: number, deviceAheadMs: number): readonly DeviceFix[] {
+  const aheadMs = fixes.reduce((most, { timeMs, cameMs }) => Math.max(most, timeMs - cameMs), -Infinity);
+  const fresh = freshFixes(fixes, tapMs + aheadMs);
+  return fresh.length > 1 ? fresh : freshFixes(fixes, tapMs + Math.max(aheadMs, deviceAheadMs));
 }
 
 /** The fixes that were made after the tap: a device tells first where it was before. Twice the same fix counts once. */
@@ -47,7 +65,7 @@ function positionOf({ lon, lat, accuracyM, altitudeM, timeMs }: DeviceFix): Posi
     accuracy_m: Number(accuracyM.toFixed(2)),
     accuracy_level: 95,
     source: 'phone',
-    time: new Date(timeMs).toISOString(),
+    time: wallTime(new Date(timeMs)),
     // The W3C's altitude is over the ellipsoid; devices do not all keep to it.
     ...(altitudeM === null ? {} : { elevation_m: Number(altitudeM.toFixed(1)), height_reference: 'unknown' as const }),
   };

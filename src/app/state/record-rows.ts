@@ -2,6 +2,7 @@ import type { Grade, MidpointFinding } from '../../findings';
 import type { Doubt } from '../../survey/doubt';
 import type { Hookup } from '../../survey/hookup';
 import type { ReadingId } from '../../survey/ids';
+import { pointOfTime } from '../../survey/point-of-time';
 import type { Line, Reading, Wetting } from '../../survey/survey';
 import { toBaseUnit } from '../../survey/units';
 import { shownValueWords, statusWords } from '../words/record-words';
@@ -143,7 +144,7 @@ export function sortValue(row: RecordRow, column: RecordColumn): SortValue {
     case 'wetting':
       return row.wetting;
     case 'time':
-      return reading.time ?? null;
+      return reading.time ? (pointOfTime(reading.time) ?? reading.time) : null;
   }
 }
 

@@ -1,4 +1,4 @@
-import type { DoubtCode } from '../../survey/doubt';
+import { DOUBT_WORDS } from '../../survey/doubt-words';
 import { HOOKUP_LABEL } from '../../survey/hookup';
 import { UNIT_LABEL } from '../../survey/units';
 import { ratioText } from '../../survey/wording';
@@ -17,7 +17,7 @@ export const COLUMN_WORDS: Record<RecordColumn, string> = {
   ratio: 'ratio',
   grade: 'grade',
   doubts: 'doubts',
-  status: 'state',
+  status: 'status',
   hookup: 'hookup',
   wetting: 'wetting',
   time: 'time',
@@ -29,8 +29,6 @@ export const NARROW_WORDS: Partial<Record<RecordColumn, string>> = {
   spacing: 'spacing',
   doubts: 'doubt',
 };
-
-const doubtWords = (code: DoubtCode): string => code.replaceAll('_', ' ');
 
 /** A cell of the table in words; the grade's is for those who do not see its swatch. */
 export function cellWords(row: RecordRow, column: RecordColumn): string {
@@ -53,7 +51,7 @@ export function cellWords(row: RecordRow, column: RecordColumn): string {
     case 'grade':
       return figure ? gradeWords(figure) : 'No figure';
     case 'doubts':
-      if (row.doubts.length > 0) return row.doubts.map(({ code }) => doubtWords(code)).join(', ');
+      if (row.doubts.length > 0) return row.doubts.map(({ code }) => DOUBT_WORDS[code].toLowerCase()).join(', ');
       return row.settled > 0 ? 'settled' : '';
     case 'status':
       return statusWords(reading.status);

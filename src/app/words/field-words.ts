@@ -10,7 +10,7 @@ export const FIELD_WORDS: Record<Field, string> = {
   unit: 'unit of what it showed',
   hookup: 'hookup: how the probes were wired',
   meter_spacing_m: 'spacing that the meter was set to (m)',
-  status: 'state: ok, over range, rejected',
+  status: 'status: ok, over range, rejected',
   status_reason: 'why it was rejected',
   limit: 'upper limit of the meter',
   wetting: 'wetting of the rods',

@@ -7,7 +7,7 @@ import { counted, metres } from '../../survey/wording';
 export function shownCurves({ references }: Findings): ReferenceCurve[] {
   const hookups = [...new Set(references.map((curve) => curve.hookup))];
   return hookups.flatMap((hookup) => {
-    const own = references.filter((curve) => curve.hookup === hookup);
+    const own = references.filter((curve) => curve.hookup === hookup && curve.points.length > 0);
     const pooled = own.filter((curve) => curve.day === null && curve.wetting === null);
     return pooled.length > 0 ? pooled : own;
   });

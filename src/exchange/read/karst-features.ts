@@ -14,6 +14,7 @@ import {
 import { readRawFile } from './karst-file';
 import { type CellOf, datumShift, placeOf } from './karst-places';
 import { type FeatureFault, fault, type RawFeature } from './karst-raw';
+import { mayBeThousands } from './number-text';
 import { plainText } from './places-file';
 import { bareKey, readFeatureStatus, readYesNo } from './vocabulary';
 import { readTime } from './when';
@@ -190,9 +191,10 @@ function metresOf(cell: CellOf, field: InventoryField, tell: Tell): number | nul
   const text = cell(field);
   if (text === null) return null;
   const parts = /^(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|м|ft|feet)?\.?$/i.exec(text.trim());
-  const value = parts
-    ? Number((parts[1] as string).replace(',', '.')) * (/^f/i.test(parts[2] ?? '') ? 0.3048 : 1)
-    : Number.NaN;
+  const value =
+    parts && !mayBeThousands(parts[1] as string)
+      ? Number((parts[1] as string).replace(',', '.')) * (/^f/i.test(parts[2] ?? '') ? 0.3048 : 1)
+      : Number.NaN;
   if (value >= 0 && value <= 10_000) return value;
   tell(
     'bad_value',

@@ -2,6 +2,9 @@ import { LONGEST_WORD } from './vocabulary';
 
 export type DecimalSign = '.' | ',';
 
+/** `1,234` may be a thousand and more, or one and a bit; no thousands begin with a nought. */
+export const mayBeThousands = (text: string): boolean => /^[+-]?[1-9]\d{0,2},\d{3}$/.test(text);
+
 const PLAIN = /^-?\d+(?:\.\d+)?$/;
 const SPACES = /[ \u00a0\u2007\u2008\u2009\u200a\u202f]/g;
 const MINUS = /[\u2212\u2010\u2011\u2012\u2013\ufe63\uff0d]/;

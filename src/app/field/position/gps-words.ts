@@ -12,7 +12,7 @@ export function gpsFailureWords({ code }: { readonly code: number }): string {
     return 'This page may not ask where the device is. Allow it in the browser (the sign beside the address) and in the device’s own settings, or type coordinates.';
   }
   if (code === UNAVAILABLE) {
-    return 'The device finds no position. Is location switched on? Go from under trees and walls, hold it flat, and try again.';
+    return 'The device finds no position. Is location switched on? Move away from trees and walls, hold the device flat, and try again.';
   }
   return 'No position came in time. Go where you see more of the sky and try again.';
 }

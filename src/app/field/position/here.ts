@@ -30,7 +30,8 @@ export interface Here {
 
 const NOTHING: HereState = { position: { kind: 'off' }, oldForS: null, target: null };
 
-export function createHere(locator: () => Locator, now: () => number): Here {
+/** `now` is a clock that nobody sets; `calendar` is the device's, which may be wrong by a year and may jump. Both in ms. */
+export function createHere(locator: () => Locator, now: () => number, calendar: () => number = now): Here {
   let state = NOTHING;
   let end: (() => void) | null = null;
   const listeners = new Set<() => void>();
@@ -56,9 +57,14 @@ export function createHere(locator: () => Locator, now: () => number): Here {
       return;
     }
     set({ position: { kind: 'asking', trouble: null }, oldForS: null });
+    let last: { readonly stamp: number; readonly madeMs: number } | null = null;
     const watch = device.watchPosition(
       (given) => {
-        const fix = ownFixOf(given);
+        const stamp = given.timestamp;
+        // A device tells first where it was before. What follows is made as it comes, and the same told again is not new.
+        if (last === null) last = { stamp, madeMs: now() - Math.max(0, calendar() - stamp) };
+        else if (last.stamp !== stamp) last = { stamp, madeMs: now() };
+        const fix = ownFixOf(given, last.madeMs);
         if (fix) set({ position: { kind: 'seen', fix }, oldForS: oldForS(fix, now()) });
       },
       (error) => {
@@ -102,6 +108,7 @@ export function createHere(locator: () => Locator, now: () => number): Here {
 /** The one device that this page is on. */
 export const here = createHere(
   () => ('geolocation' in navigator && isSecureContext ? navigator.geolocation : null),
+  () => performance.now(),
   () => Date.now(),
 );
 

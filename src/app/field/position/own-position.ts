@@ -6,6 +6,7 @@ export interface OwnFix {
   readonly r95M: number;
   /** Clockwise from true north, the way it moves; null while it stands. */
   readonly headingDeg: number | null;
+  /** When it was made, by a clock that nobody sets. */
   readonly timeMs: number;
 }
 
@@ -27,11 +28,11 @@ export function oldForS({ timeMs }: OwnFix, nowMs: number): number | null {
   return ageMs > OLD_AFTER_MS ? Math.floor(ageMs / 1000) : null;
 }
 
-/** A fix as the browser gives it; null where it is no place. */
-export function ownFixOf({ coords, timestamp }: GeolocationPosition): OwnFix | null {
+/** A fix as the browser gives it, with when it was made; null where it is no place. */
+export function ownFixOf({ coords }: GeolocationPosition, timeMs: number): OwnFix | null {
   const { longitude: lon, latitude: lat, accuracy: r95M, heading, speed } = coords;
   if (!Number.isFinite(lon) || !Number.isFinite(lat) || !(r95M > 0)) return null;
   const moves = speed === null || !Number.isFinite(speed) || speed >= WALKING_M_PER_S;
   const headingDeg = moves && heading !== null && Number.isFinite(heading) ? ((heading % 360) + 360) % 360 : null;
-  return { lon, lat, r95M, headingDeg, timeMs: timestamp };
+  return { lon, lat, r95M, headingDeg, timeMs };
 }

@@ -73,7 +73,7 @@ export function BackdropDialog({ map, hidden, onClose }: BackdropDialogProps) {
           Backdrop
         </h2>
         <button type="button" className="line-button" onClick={onClose}>
-          Put away
+          Close
         </button>
       </header>
       <div className="import-page" aria-busy={busy}>

@@ -23,7 +23,7 @@ export function BackdropDrawn({ map }: { map: SurveyMap }) {
         <div className="backdrop-picking" role="status">
           <p>{picking.words}</p>
           <button type="button" className="line-button" onClick={cancel}>
-            Not now
+            Cancel
           </button>
         </div>
       )}

@@ -51,7 +51,7 @@ export function KeptBackdropRow({ kept, isShown, onFrame }: KeptBackdropRowProps
             />
           </label>
           <label className="field">
-            <span>Whose it is (said on the map)</span>
+            <span>Whose it is (shown on the map)</span>
             <input
               type="text"
               autoComplete="off"
@@ -78,7 +78,7 @@ export function KeptBackdropRow({ kept, isShown, onFrame }: KeptBackdropRowProps
               Delete {name} from this device
             </button>
             <button type="button" className="line-button" onClick={() => setRemoving(false)}>
-              Leave it
+              Cancel
             </button>
           </>
         ) : (

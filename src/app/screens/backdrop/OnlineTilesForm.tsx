@@ -34,7 +34,7 @@ export function OnlineTilesForm() {
         inputMode="text"
         hint="https://… with {z}, {x} and {y} where zoom, column and row go"
       />
-      <Field name="attribution" words="Whose they are (said on the map)" inputMode="text" />
+      <Field name="attribution" words="Whose they are (shown on the map)" inputMode="text" />
       {refused !== null && (
         <p className="faults" role="alert">
           {refused}

@@ -145,7 +145,7 @@ export function PicturePlacing({ offered, onDone, onCancel }: PicturePlacingProp
         </>
       )}
       <label className="field">
-        <span>Whose it is (said on the map)</span>
+        <span>Whose it is (shown on the map)</span>
         <input
           type="text"
           autoComplete="off"
@@ -161,7 +161,7 @@ export function PicturePlacing({ offered, onDone, onCancel }: PicturePlacingProp
           Keep this picture
         </button>
         <button type="button" className="line-button" onClick={onCancel}>
-          Not now
+          Cancel
         </button>
       </p>
     </section>

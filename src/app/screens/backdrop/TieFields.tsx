@@ -1,5 +1,6 @@
 import { readPlaceText, type TextHints } from '../../../position/coordinate-text';
 import type { TiedPoint } from '../../backdrop/tied-point';
+import { typedNumber } from '../../state/typed-value';
 import { latLonWords } from '../../words/position-words';
 
 export interface TieFieldsProps {
@@ -17,9 +18,8 @@ export function TieFields({ number, point, isNext, hints, onChange, onChoose, on
   const { dot, place } = point;
   const read = place.trim() === '' ? null : readPlaceText(place, hints);
   const dotSaid = (axis: 'xPx' | 'yPx') => (text: string) => {
-    const value = Number(text.replace(',', '.'));
-    if (text.trim() !== '' && Number.isFinite(value))
-      onChange({ ...point, dot: { xPx: 0, yPx: 0, ...dot, [axis]: value } });
+    const typed = typedNumber(text);
+    if (typed.ok) onChange({ ...point, dot: { xPx: 0, yPx: 0, ...dot, [axis]: typed.value } });
   };
   return (
     <fieldset className="tie" data-next={isNext}>

@@ -6,7 +6,7 @@ import { RampSwatch } from '../RampSwatch';
 
 const WORDS: readonly (readonly [ChangeVerdict, string])[] = [
   ['higher_than_before', 'higher than before, beyond chance'],
-  ['lower_than_before', 'lower than before, beyond chance (hollow)'],
+  ['lower_than_before', 'lower than before, beyond chance (outlined)'],
   ['no_change_shown', 'no change shown, which is not no change'],
   ['lead', 'a two-probe lead, or nothing to compare'],
 ];

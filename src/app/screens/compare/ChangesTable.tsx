@@ -46,7 +46,7 @@ export function ChangesTable({
       {pages > 1 && (
         <p className="change-pages">
           <button type="button" className="line-button" disabled={at === 0} onClick={() => setPage(at - 1)}>
-            Page before
+            Previous page
           </button>
           <button type="button" className="line-button" disabled={at === pages - 1} onClick={() => setPage(at + 1)}>
             Next page

@@ -7,6 +7,7 @@ import type { CompareAnswer, CompareQuestion } from '../../../workers/compare-ea
 import { useApp, useAppState } from '../../app-context';
 import { isOutdated } from '../../compare/compared';
 import type { Content } from '../../state/app-state';
+import { wallDay } from '../../wall-clock';
 import { StudyProgress } from '../read/StudyProgress';
 import { type AskStudy, useStudy } from '../read/use-study';
 import { useKeptNames } from './use-kept-names';
@@ -134,6 +135,5 @@ export function CompareSection({ content, onSelect }: { content: Content; onSele
 }
 
 function keptWords({ name, changedAt }: Listed): string {
-  const day = changedAt === null ? '' : new Date(changedAt).toLocaleDateString([], { dateStyle: 'medium' });
-  return day ? `${name}, changed ${day}` : name;
+  return changedAt === null ? name : `${name}, changed ${wallDay(new Date(changedAt))}`;
 }

@@ -53,7 +53,9 @@ export function HereWords({ content: { survey }, onMap = false }: { content: Con
               <strong>{wayLengthWords(way.distanceM)}</strong> {trueBearingWords(way.bearingDeg)}
               {way.turnDeg !== null && <span className="here-small">{turnWords(way.turnDeg)}</span>}
               {way.turnDeg === null && !onMap && (
-                <span className="here-small">The arrow is for north ahead. Walk, and it turns with you.</span>
+                <span className="here-small">
+                  The arrow is right while you face north. Walk, and it turns with you.
+                </span>
               )}
             </p>
           </div>

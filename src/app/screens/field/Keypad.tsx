@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useMemo, useReducer, useState } from 'react';
+import { useCallback, useEffect, useMemo, useReducer, useRef, useState } from 'react';
 import { addReading } from '../../../survey/edits';
 import type { ReadingUnit } from '../../../survey/units';
 import { UNIT_LABEL } from '../../../survey/units';
@@ -114,6 +114,15 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
     if (asking && 'vibrate' in navigator) navigator.vibrate(200);
   }, [asking]);
 
+  // What was just kept, and the next step over range, are read from their beginning.
+  const middleAt = useRef<HTMLDivElement>(null);
+  const lastId = last?.id;
+  const pathStep = path?.step;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: they say when
+  useEffect(() => {
+    if (middleAt.current) middleAt.current.scrollTop = 0;
+  }, [lastId, pathStep]);
+
   // A key press changes only the digits: what is said of the last reading is not computed again for it.
   const lastSpot = useMemo(() => (last ? spotOf(last) : null), [last]);
   const again = useCallback(
@@ -197,7 +206,7 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
           onChoose={(chosen) => dispatch({ type: 'choose', spot: chosen })}
         />
       )}
-      <div className="keypad-middle">
+      <div ref={middleAt} className="keypad-middle">
         {middle}
         {!spot && (
           <section className="round-done">
@@ -247,7 +256,7 @@ export function Keypad({ content, record, onSetUp, onTable }: KeypadProps) {
           entering={state.entering}
           canKeep={typedFigure(state.typed) !== null && (!twoNumbers || state.entering === 'value' || !!currentMa)}
           onEnter={(entering) => dispatch({ type: 'enter', entering })}
-          overRangeWords={path ? 'Still over' : 'Over range'}
+          overRangeWords={path === null ? 'Over range' : path.step < steps.length ? 'Still over' : null}
           onKey={onKey}
           onOverRange={keepOverRange}
           onKeep={keepTyped}

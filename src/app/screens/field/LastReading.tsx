@@ -37,8 +37,10 @@ export const LastReading = memo(function LastReading(props: LastReadingProps) {
   const doubts = bySeverity(content.findings.doubts).filter(
     ({ readings, code }) => code !== 'single_reading' && readings.includes(reading.id),
   );
-  const grave = doubts.filter(({ severity }) => severity !== 'note');
-  const notes = doubts.filter(({ severity }) => severity === 'note');
+  // The verdict above says already that there is nothing to compare with: the ladder is not pushed away for it.
+  const isGrave = ({ severity, code }: Doubt) => severity !== 'note' && code !== 'outside_reference';
+  const grave = doubts.filter(isGrave);
+  const notes = doubts.filter((doubt) => !isGrave(doubt));
   const spot = spotOf(reading);
   const rods = spot ? rodsAt(record, spot) : [];
   const dry = reading.wetting === 'none' || !reading.wetting;
@@ -46,16 +48,16 @@ export const LastReading = memo(function LastReading(props: LastReadingProps) {
     <fieldset className="reading-chips">
       <legend className="unseen">Try at the same spot</legend>
       <button type="button" className="toggle" onClick={() => onAgain({})}>
-        Once more
+        Read again
       </button>
       {dry && (
         <button type="button" className="toggle" onClick={() => onAgain({ wetting: 'water' })}>
-          Once more, wetted
+          Read again, wetted
         </button>
       )}
       {rods.map((rod, i) => (
         <button key={rod} type="button" className="toggle" onClick={() => onAgain({ reDriven: [i + 1] })}>
-          Once more, rod {i + 1} <span className="one-word">re-driven</span>
+          Read again, rod {i + 1} <span className="one-word">re-driven</span>
         </button>
       ))}
     </fieldset>

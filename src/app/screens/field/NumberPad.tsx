@@ -7,8 +7,8 @@ export interface NumberPadProps {
   readonly current: string | null;
   readonly entering: 'value' | 'current';
   readonly canKeep: boolean;
-  /** What the wide key at the side says. */
-  readonly overRangeWords: string;
+  /** What the wide key at the side says; null = there is nothing left to try over range. */
+  readonly overRangeWords: string | null;
   readonly onKey: (key: KeypadKey) => void;
   readonly onOverRange: () => void;
   readonly onKeep: () => void;
@@ -46,7 +46,7 @@ export function NumberPad(props: NumberPadProps) {
             key={key}
             type="button"
             className="digit"
-            aria-label={key === 'rub_out' ? 'Rub out' : undefined}
+            aria-label={key === 'rub_out' ? 'Delete the last digit' : undefined}
             onClick={() => onKey(key)}
           >
             {key === 'rub_out' ? <RubOut /> : key}
@@ -54,8 +54,8 @@ export function NumberPad(props: NumberPadProps) {
         ))}
       </div>
       <div className="ending-keys">
-        <button type="button" className="over-key" onClick={onOverRange}>
-          {overRangeWords}
+        <button type="button" className="over-key" disabled={overRangeWords === null} onClick={onOverRange}>
+          {overRangeWords ?? 'Over range'}
         </button>
         <button type="button" className="keep-key" disabled={!canKeep} onClick={onKeep}>
           {currentNext ? 'then mA' : 'Keep'}

@@ -1,6 +1,6 @@
 import type { Outing } from '../../../survey/survey';
 import { READING_UNITS, type ReadingUnit, UNIT_LABEL } from '../../../survey/units';
-import { outingBegin } from '../../field/setup';
+import { wallDay } from '../../wall-clock';
 
 /** Millivolts need their current beside them. */
 const unitWords = (unit: ReadingUnit): string => (unit === 'mV' ? 'mV and mA' : UNIT_LABEL[unit]);
@@ -16,7 +16,7 @@ export function OutingFields({ outing }: { outing: Outing | null }) {
   );
   return (
     <>
-      {text('name', 'Name of the outing', outing?.name ?? outingBegin(new Date()), 'text')}
+      {text('name', 'Name of the outing', outing?.name ?? wallDay(new Date()), 'text')}
       {text('people', 'People', outing?.people.join(', ') ?? '', 'text')}
       <fieldset className="field-choices">
         <legend>The meter shows</legend>

@@ -30,8 +30,9 @@ export function OverRange({
       <section className="over-range" aria-label="Over range">
         <h2>Kept as over range</h2>
         <p>
-          All that is allowed was tried. It stays in the record as “{aboveWords ?? 'over range'}”: above the limit,
-          never the limit itself. {!saltAllowed && 'Salt water was left out: nobody has said that it is allowed here.'}
+          {path.done.length === steps.length && 'All that is allowed was tried. '}It stays in the record as “
+          {aboveWords ?? 'over range'}”: above the limit, never the limit itself.{' '}
+          {!saltAllowed && 'Salt water was left out: nobody has said that it is allowed here.'}
         </p>
         <p>{REFERENCE_ALIKE}</p>
         <button type="button" className="line-button strong-button" onClick={onLeave}>
@@ -69,7 +70,7 @@ export function OverRange({
           Leave this step out
         </button>
         <button type="button" className="line-button" onClick={onLeave}>
-          Leave it over range
+          Keep it as over range
         </button>
       </div>
     </section>

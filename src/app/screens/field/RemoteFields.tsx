@@ -12,7 +12,7 @@ export interface RemoteFieldsProps {
   readonly onEntry: (entry: RemoteEntry) => void;
 }
 
-/** Where the far rods stand: by a fix made there, or by coordinates. */
+/** Where the remote electrodes stand: by a fix made there, or by coordinates. */
 export function RemoteFields({ entries, hints, onEntry }: RemoteFieldsProps) {
   const asked = useRef<RemoteRole | null>(null);
   const gps = useGps(({ position }) => {
@@ -21,8 +21,10 @@ export function RemoteFields({ entries, hints, onEntry }: RemoteFieldsProps) {
   if (entries.length === 0) return null;
   return (
     <fieldset className="remote-fields">
-      <legend>The far rods</legend>
-      <p className="quiet">An empty field is taken as infinitely far, which reads too low when they stand near.</p>
+      <legend>Remote electrodes</legend>
+      <p className="quiet">
+        An electrode left empty is taken as infinitely far. If it stands near, the readings come out too low.
+      </p>
       {entries.map((entry) => (
         <div key={entry.role} className="remote-field">
           <label className="field-line">

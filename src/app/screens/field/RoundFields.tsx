@@ -34,7 +34,7 @@ export function RoundFields({ hookup, before, stations, spacings }: RoundFieldsP
         </label>
         <label>
           <input type="radio" name="order" value="traverse" defaultChecked={before?.order === 'traverse'} />
-          <span>traverse: one spacing along the whole line, then the next spacing</span>
+          <span>profile: one spacing along the whole line, then the next spacing</span>
         </label>
       </fieldset>
       {number('from', 'First station, m', begin.from)}

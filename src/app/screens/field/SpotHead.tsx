@@ -70,7 +70,7 @@ export function SpotHead({ record, spot, repeat, meterSpacingM, saidElsewhere, o
         ) : (
           <span>{unit === 'mV' ? 'mV and mA' : 'Ohms'}: no spacing to set</span>
         )}
-        <span>rods {rods.map((rod) => Number(rod.toFixed(3))).join(', ')} m</span>
+        <span>rods {rods.map((rod) => String(Number(rod.toFixed(3))).replace('-', '−')).join(', ')} m</span>
         {repeat > 0 && <strong className="spot-repeat">repeat {repeat}</strong>}
       </p>
       {!saidElsewhere && <p className="spot-touch">{BEFORE_EVERY_TOUCH} Then the rods.</p>}

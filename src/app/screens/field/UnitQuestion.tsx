@@ -22,7 +22,7 @@ export function UnitQuestion({ question: { value, slip }, unit, onKeep, onTypeAg
   const meant = unitMeant(unit, slip);
   const far = slip.factor === 1000 ? 'a thousandth of' : 'a thousand times';
   return (
-    <section className="unit-question" role="alertdialog" aria-label="A slip of a thousand?">
+    <section className="unit-question" role="alertdialog" aria-label="A thousand times too large or too small?">
       <h2>{shownText(value, unit)}?</h2>
       <p>
         That is about {far} {AGAINST[slip.against.what]}, {ohmMetres(slip.against.figureOhmM)}. Look at the meter again:

@@ -65,7 +65,7 @@ export function LeakList({
               {own?.decision === 'accept' && (
                 <input
                   type="text"
-                  aria-label="Why it may be kept; this is written into the share"
+                  aria-label="Why it may be kept; this is written into the pack"
                   value={own.why}
                   onChange={(event) => decide(id, { decision: 'accept', why: event.target.value })}
                 />

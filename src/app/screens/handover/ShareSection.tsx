@@ -9,6 +9,7 @@ import { fileStem } from '../../file-stem';
 import { remember, remembered } from '../../remembered';
 import { saveBlob, saveFile } from '../../save-file';
 import type { Content } from '../../state/app-state';
+import { wallDay } from '../../wall-clock';
 import { StudyProgress } from '../read/StudyProgress';
 import { LeakList } from './LeakList';
 import { ShareDone } from './ShareDone';
@@ -43,7 +44,7 @@ export function ShareSection({ content }: { content: Content }) {
       audience,
       settled: decisions,
       terms: {
-        madeAt: new Date().toISOString().slice(0, 10),
+        madeAt: wallDay(new Date()),
         contact: contact.trim() || null,
         licence: licence.trim() || null,
         title: null,

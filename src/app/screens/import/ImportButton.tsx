@@ -42,7 +42,7 @@ export function ImportButton() {
       />
       {over && (
         <div className="drop-veil" role="status">
-          <p>Let go to look at what these files hold. Nothing is taken yet.</p>
+          <p>Let go to see what these files hold. Nothing is brought in yet.</p>
         </div>
       )}
       {open && (

@@ -48,15 +48,15 @@ export function ImportDialog({ bringing, onMore }: { bringing: Import; onMore: (
           What these files hold
         </h2>
         <button type="button" className="line-button" onClick={bringing.end}>
-          Put away
+          Close
         </button>
       </header>
       <div className="import-page" aria-busy={busy}>
         <p>
           {understood
-            ? 'Nothing is taken yet. Look at what each column and each name was taken for and correct it. The files stay on this device.'
+            ? 'Nothing is brought in yet. Look how each column and each name was understood, and correct it. The files stay on this device.'
             : refused.length > 0
-              ? 'This could not be taken, and nothing was changed.'
+              ? 'This could not be brought in, and nothing was changed.'
               : 'Reading…'}
         </p>
         {refused.length > 0 && (
@@ -112,7 +112,7 @@ export function ImportDialog({ bringing, onMore }: { bringing: Import; onMore: (
           aria-describedby="take-words"
           onClick={() => void bringing.take()}
         >
-          {understood?.brings ? `Take in ${counted(understood.brings.readings, 'reading')}` : 'Take it in'}
+          {understood?.brings ? `Bring in ${counted(understood.brings.readings, 'reading')}` : 'Bring it in'}
         </button>
       </footer>
     </dialog>

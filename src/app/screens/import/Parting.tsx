@@ -6,7 +6,7 @@ const DELIMITERS = [
   { value: ',', words: 'commas' },
   { value: ';', words: 'semicolons' },
   { value: '\t', words: 'tabs' },
-  { value: '|', words: 'upright bars' },
+  { value: '|', words: 'vertical bars' },
   { value: 'spaces', words: 'spaces' },
 ] as const;
 const DECIMALS = [
@@ -27,9 +27,9 @@ export function Parting({
   const { delimiter, decimal, headerRow, topLines, encoding } = preview;
   return (
     <details className="parting">
-      <summary>How the text is parted: {partingWords(preview)}</summary>
+      <summary>How the columns are separated: {partingWords(preview)}</summary>
       <label className="field">
-        <span>Columns are parted by</span>
+        <span>Columns are separated by</span>
         <select
           value={delimiter ?? ''}
           onChange={(event) => {

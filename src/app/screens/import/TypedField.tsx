@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { isAmbiguous, typedNumber } from '../../state/typed-value';
 
 export interface TypedFieldProps {
   readonly words: string;
@@ -9,9 +10,10 @@ export interface TypedFieldProps {
   readonly onSay: (text: string) => void;
 }
 
-/** A word or number to type. A decimal comma is taken for a point. */
+/** A word or number to type. A number is said with a point, however it was typed; what may be two numbers is said as it stands. */
 export function TypedField({ words, said, numeric, needed = false, onSay }: TypedFieldProps) {
   const [text, setText] = useState(said);
+  const number = numeric ? typedNumber(text) : null;
   return (
     <label className="field" data-needed={needed}>
       <span>{words}</span>
@@ -23,9 +25,15 @@ export function TypedField({ words, said, numeric, needed = false, onSay }: Type
         onChange={(event) => {
           const typed = event.target.value;
           setText(typed);
-          onSay(numeric ? typed.replace(',', '.') : typed);
+          onSay(numeric ? plainNumber(typed) : typed);
         }}
       />
+      {isAmbiguous(number) && <span role="alert">{number.sentence}</span>}
     </label>
   );
+}
+
+function plainNumber(typed: string): string {
+  const number = typedNumber(typed);
+  return number.ok ? String(number.value) : typed;
 }

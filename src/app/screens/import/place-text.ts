@@ -1,6 +1,7 @@
 import type { PlaceAt } from '../../../exchange/read/match-names';
 import type { FilePlaces, NamedPlace } from '../../../exchange/read/places-map';
 import type { UnderstoodPlace } from '../../../exchange/read/understood-places';
+import { typedNumber } from '../../state/typed-value';
 
 /*
  * Which place of a line a named point is, as a person types it: "e24", "12.5 m", "start", "end", "remote B".
@@ -29,8 +30,8 @@ export function placeFrom(text: string): Omit<NamedPlace, 'line'> | null {
   if (role !== undefined) return { remote: role.toUpperCase() as NonNullable<NamedPlace['remote']> };
   const electrode = /^(?:e|electrode|no\.?|#)\s*(\d{1,5})$/.exec(t)?.[1];
   if (electrode !== undefined) return Number(electrode) >= 1 ? { electrode: Number(electrode) } : null;
-  const metres = /^(-?\d+(?:[.,]\d+)?)\s*m?$/.exec(t)?.[1];
-  return metres === undefined ? null : { chainage_m: Number(metres.replace(',', '.')) };
+  const metres = typedNumber(t.replace(/\s*m$/, ''));
+  return metres.ok ? { chainage_m: metres.value } : null;
 }
 
 /** The map with another word on one name; null leaves it out. */
@@ -41,10 +42,11 @@ export function withName(before: FilePlaces, key: string, place: NamedPlace | nu
 /** The map with another step or number of electrodes, as typed; blank or no number takes it back. */
 export function withCount(before: FilePlaces, what: 'step_m' | 'electrodes', text: string): FilePlaces {
   const { [what]: _, ...others } = before;
-  const value = Number(text.trim().replace(',', '.'));
+  const typed = typedNumber(text);
+  const value = typed.ok ? typed.value : Number.NaN;
   const isOne =
     what === 'step_m' ? value > 0 && value <= 10_000 : Number.isInteger(value) && value >= 2 && value <= 10_000;
-  return text.trim() !== '' && isOne ? { ...others, [what]: value } : others;
+  return isOne ? { ...others, [what]: value } : others;
 }
 
 /** What a person's words on one row come to; undefined while they say too little. */

@@ -6,7 +6,7 @@ export function takeWords({ understood, refused }: Pick<ImportSession, 'understo
   readonly mayTake: boolean;
   readonly words: string;
 } {
-  if (!understood) return { mayTake: false, words: refused.length > 0 ? 'There is nothing to take.' : '' };
+  if (!understood) return { mayTake: false, words: refused.length > 0 ? 'There is nothing to bring in.' : '' };
   const { notes, brings } = understood;
   const faults = notes.filter(({ kind }) => kind === 'fault').length;
   if (faults > 0 || !brings) {

@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'react';
 import type { InventoryMapping } from '../../../exchange/read/karst-columns';
+import { featuresWords } from '../../../karst/feature-words';
 import { counted } from '../../../survey/wording';
-import { featuresWords } from '../../words/karst-words';
 import { ColumnChoices } from './ColumnChoices';
 import { FaultGroups } from './FaultGroups';
 import { FileSays } from './FileSays';
@@ -35,10 +35,10 @@ export function BringFeatures({ work }: { work: BringFeaturesWork }) {
         <>
           <p>
             {counted(preview.rows, 'row')}: {featuresWords(preview.features)}
-            {preview.leftOut > 0 ? `, ${preview.leftOut} left out (said below)` : ''}
+            {preview.leftOut > 0 ? `, ${preview.leftOut} left out (see below)` : ''}
             {preview.unwanted > 0 ? `, ${preview.unwanted} not wanted` : ''}
-            {preview.known > 0 ? `, ${preview.known} here already (they stay as they are)` : ''}. Nothing is taken yet;
-            the file stays on this device.
+            {preview.known > 0 ? `, ${preview.known} here already (they stay as they are)` : ''}. Nothing is brought in
+            yet; the file stays on this device.
           </p>
           <FaultGroups faults={preview.faults} />
           <ColumnChoices columns={preview.columns} mapping={mapping} onCorrect={correct} />
@@ -53,10 +53,14 @@ export function BringFeatures({ work }: { work: BringFeaturesWork }) {
           disabled={busy || fresh === 0}
           onClick={() => void take()}
         >
-          {fresh > 0 ? `Take in ${featuresWords(fresh)}` : 'Nothing new to take in'}
+          {fresh > 0
+            ? `Bring in ${featuresWords(fresh)}`
+            : preview && preview.features > 0
+              ? 'Nothing new to bring in'
+              : 'Nothing to bring in yet'}
         </button>
         <button type="button" className="line-button" onClick={end}>
-          Leave it
+          Cancel
         </button>
       </div>
     </section>

@@ -2,6 +2,7 @@ import { type FormEvent, useState } from 'react';
 import { classesOf, type DiscretionClass, type Showing } from '../../../discretion/classes';
 import { sayDiscretionClasses } from '../../../discretion/discretion-edits';
 import type { Survey } from '../../../survey/survey';
+import { typedNumber } from '../../state/typed-value';
 import { useEdit } from '../record/use-edit';
 import { AudienceShowing } from './AudienceShowing';
 
@@ -87,7 +88,10 @@ function ClassForm({
     event.preventDefault();
     const said = new FormData(event.currentTarget);
     const text = (name: string): string => String(said.get(name) ?? '').trim();
-    const metresOf = (name: string): number => (text(name) === '' ? Number.NaN : Number(text(name).replace(',', '.')));
+    const metresOf = (name: string): number => {
+      const typed = typedNumber(text(name));
+      return typed.ok ? typed.value : Number.NaN;
+    };
     const showingOf = (who: string): Showing => {
       const show = text(`${who}-show`);
       return show === 'generalised'
@@ -100,8 +104,9 @@ function ClassForm({
     });
     const radiusM = metresOf('radius');
     if (text('name') === '') return setRefused('Give the class a name.');
-    if (wrong) return setRefused(`Say the squares for the ${wrong}: 10 m to 100,000 m.`);
-    if (!(radiusM >= 0 && radiusM <= 10_000)) return setRefused('Say the radius: 0 m to 10,000 m.');
+    if (wrong) return setRefused(`Say the squares for the ${wrong}: 10 to 100000, as a plain number of metres.`);
+    if (!(radiusM >= 0 && radiusM <= 10_000))
+      return setRefused('Say the radius: 0 to 10000, as a plain number of metres.');
     const [keeper, planner, everybody] = AUDIENCES.map(showingOf) as [Showing, Showing, Showing];
     setRefused(
       await onClass({

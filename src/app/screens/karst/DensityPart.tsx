@@ -1,17 +1,16 @@
 import { type FormEvent, useState } from 'react';
 import { EQUAL_AREA_WORDS } from '../../../karst/equal-area';
-import type { Outcome } from '../../../survey/outcome';
+import { featuresWords, leftOutWords } from '../../../karst/feature-words';
+import { done, type Outcome } from '../../../survey/outcome';
 import type { Survey } from '../../../survey/survey';
 import type { DensityDrawn } from '../../../workers/karst-table';
 import { useApp, useAppState } from '../../app-context';
 import { areasDrawn } from '../../karst/draw-features';
-import { featuresWords, leftOutWords } from '../../words/karst-words';
+import { typedNumber } from '../../state/typed-value';
 import { questionOf } from './question-of';
 import { Tick } from './Tick';
 import { useKarstWork } from './use-karst-work';
 import { WorkNote } from './WorkNote';
-
-const metresOf = (text: string): number => (text.trim() === '' ? Number.NaN : Number(text.replace(',', '.')));
 
 /** How many features on a square kilometre, as a layer of the map and in words. */
 export function DensityPart({ survey }: { survey: Survey }) {
@@ -21,8 +20,11 @@ export function DensityPart({ survey }: { survey: Survey }) {
   const [cell, setCell] = useState('1000');
   const [bandwidth, setBandwidth] = useState('');
   const [withUnverified, setWithUnverified] = useState(false);
-  const cellM = metresOf(cell);
-  const bandwidthM = bandwidth.trim() === '' ? null : metresOf(bandwidth);
+  const typedCell = typedNumber(cell);
+  const typedWidth = bandwidth.trim() === '' ? done(null) : typedNumber(bandwidth);
+  const cellM = typedCell.ok ? typedCell.value : Number.NaN;
+  const bandwidthM = typedWidth.ok ? typedWidth.value : Number.NaN;
+  const wrong = [typedCell, typedWidth].find(({ ok }) => !ok);
   const isRight = cellM >= 1 && (bandwidthM === null || bandwidthM >= 1);
   const submit = async (event: FormEvent): Promise<void> => {
     event.preventDefault();
@@ -48,7 +50,7 @@ export function DensityPart({ survey }: { survey: Survey }) {
           <input inputMode="decimal" value={bandwidth} onChange={(event) => setBandwidth(event.target.value)} />
         </label>
         <Tick words="Count unverified depressions and anomalies, too" on={withUnverified} onTurn={setWithUnverified} />
-        {!isRight && <p role="alert">Say lengths of 1 m or more.</p>}
+        {!isRight && <p role="alert">{wrong && !wrong.ok ? wrong.sentence : 'Say lengths of 1 m or more.'}</p>}
         <button type="submit" className="line-button" disabled={!isRight}>
           Draw the density
         </button>

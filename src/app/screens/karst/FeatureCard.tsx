@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { DEFINITIONS } from '../../../karst/definitions';
 import { restoreFeature } from '../../../karst/feature-edits';
+import { featureName, STATUS_WORDS, typeWords } from '../../../karst/feature-words';
 import { placeFeature } from '../../../karst/placed';
 import { retireFeatureFor } from '../../../karst/retire-feature';
 import { featureTypeOf } from '../../../survey/feature-type';
@@ -8,7 +9,6 @@ import type { Feature } from '../../../survey/survey';
 import { metres } from '../../../survey/wording';
 import { Photos } from '../../photos/Photos';
 import type { Content } from '../../state/app-state';
-import { featureName, STATUS_WORDS, typeWords } from '../../words/karst-words';
 import { CardFrame } from '../CardFrame';
 import { ReasonForm } from '../record/ReasonForm';
 import { useEdit } from '../record/use-edit';
@@ -65,7 +65,7 @@ export function FeatureCard({
                   className="line-button"
                   onClick={() => void make((survey, author) => restoreFeature(survey, feature.id, author))}
                 >
-                  Take it in again
+                  Restore
                 </button>
               ) : (
                 <button type="button" className="line-button" onClick={() => setAsking('retire')}>
@@ -124,7 +124,7 @@ function rowsOf(content: Content, feature: Feature): { term: string; words: stri
       'Place',
       'sentence' in placed
         ? placed.sentence
-        : `${placed.place.lat.toFixed(6)}, ${placed.place.lon.toFixed(6)}${feature.shape === 'point' ? '' : ` (middle of its ${feature.shape})`}; within ${metres(placed.r95M)} 95 times of 100${placed.accuracySaid ? '' : ', taken as for every fix, since nobody said'}`,
+        : `${placed.place.lat.toFixed(6)}, ${placed.place.lon.toFixed(6)}${feature.shape === 'point' ? '' : ` (middle of its ${feature.shape})`}; within ${metres(placed.r95M)} (95 % sure)${placed.accuracySaid ? '' : ', taken as for every fix, since nobody said'}`,
     ],
     ['Size', dimensions.join(', ')],
     ['Water', feature.water],
@@ -133,7 +133,7 @@ function rowsOf(content: Content, feature: Feature): { term: string; words: stri
       'Owner’s consent',
       consent
         ? [CONSENT[consent.given], consent.by, consent.date, consent.note].filter(Boolean).join('; ')
-        : 'not noted',
+        : 'not said',
     ],
     ['Source', [feature.source, feature.external_id ? `No. ${feature.external_id}` : null].filter(Boolean).join(', ')],
     ['Joined from', origins.join('; ')],

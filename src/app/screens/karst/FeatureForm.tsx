@@ -1,12 +1,12 @@
 import { type FormEvent, useState } from 'react';
 import { correctFeature } from '../../../karst/feature-edits';
+import { STATUS_WORDS, typeWords } from '../../../karst/feature-words';
 import { FEATURE_TYPES } from '../../../survey/feature-type';
 import type { Feature, Survey } from '../../../survey/survey';
-import { STATUS_WORDS, typeWords } from '../../words/karst-words';
 import { useEdit } from '../record/use-edit';
 
 const GIVEN = [
-  ['', 'not noted'],
+  ['', 'not said'],
   ['yes', 'the owner agreed'],
   ['no', 'the owner said no'],
   ['unknown', 'asked, no clear answer'],

@@ -1,6 +1,6 @@
 import { useId, useMemo, useState } from 'react';
+import { featureName, featuresWords, STATUS_WORDS, typeWords } from '../../../karst/feature-words';
 import type { Feature } from '../../../survey/survey';
-import { featureName, featuresWords, STATUS_WORDS, typeWords } from '../../words/karst-words';
 import { SymbolView } from './SymbolView';
 import { Tick } from './Tick';
 import { useFound } from './use-found';
@@ -108,7 +108,7 @@ export function FeatureList({
       {pages > 1 && (
         <div className="karst-buttons">
           <button type="button" className="line-button" disabled={at === 0} onClick={() => setPage(at - 1)}>
-            Page before
+            Previous page
           </button>
           <button type="button" className="line-button" disabled={at === pages - 1} onClick={() => setPage(at + 1)}>
             Next page

@@ -1,8 +1,8 @@
 import { useMemo } from 'react';
+import { typeWords } from '../../../karst/feature-words';
 import { featureTypeOf } from '../../../survey/feature-type';
 import type { Feature, Survey } from '../../../survey/survey';
 import { useApp, useAppState } from '../../app-context';
-import { typeWords } from '../../words/karst-words';
 import { SymbolView } from './SymbolView';
 import { Tick } from './Tick';
 

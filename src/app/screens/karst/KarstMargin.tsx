@@ -1,10 +1,10 @@
 import { useEffect, useRef } from 'react';
 import '../../../../styles/import.css';
 import '../../../../styles/karst.css';
+import { featuresWords } from '../../../karst/feature-words';
 import type { Feature } from '../../../survey/survey';
 import { useApp, useAppState } from '../../app-context';
 import type { Content } from '../../state/app-state';
-import { featuresWords } from '../../words/karst-words';
 import { HistoryButtons } from '../record/HistoryButtons';
 import { BringFeatures } from './BringFeatures';
 import { ClassesPart } from './ClassesPart';

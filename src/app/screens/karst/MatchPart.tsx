@@ -1,9 +1,10 @@
 import { useMemo, useState } from 'react';
 import { GEODESIC_WORDS } from '../../../karst/equal-area';
+import { featuresWords } from '../../../karst/feature-words';
 import type { Matches } from '../../../karst/match';
 import type { Feature, Survey } from '../../../survey/survey';
 import { counted } from '../../../survey/wording';
-import { featuresWords } from '../../words/karst-words';
+import { typedNumber } from '../../state/typed-value';
 import { PairChoice } from './PairChoice';
 import { questionOf } from './question-of';
 import { useKarstWork } from './use-karst-work';
@@ -16,8 +17,9 @@ export function MatchPart({ survey, onOpen }: { survey: Survey; onOpen: (id: Fea
   const { state, ask, cancel } = useKarstWork<Matches>();
   const [extra, setExtra] = useState('0');
   const [shown, setShown] = useState(PAGE);
-  const extraM = Number(extra.replace(',', '.'));
-  const isLength = extra.trim() !== '' && extraM >= 0 && extraM <= 10_000;
+  const typed = typedNumber(extra);
+  const extraM = typed.ok ? typed.value : Number.NaN;
+  const isLength = extraM >= 0 && extraM <= 10_000;
   const byId = useMemo(() => new Map(survey.features.map((feature) => [feature.id, feature])), [survey.features]);
   const pairs =
     state.kind === 'done'
@@ -46,6 +48,7 @@ export function MatchPart({ survey, onOpen }: { survey: Survey; onOpen: (id: Fea
           <span>Look farther than the accuracies by, m</span>
           <input inputMode="decimal" value={extra} onChange={(event) => setExtra(event.target.value)} />
         </label>
+        {!typed.ok && <p role="alert">{typed.sentence}</p>}
         <button type="submit" className="line-button" disabled={!isLength}>
           Look for duplicates
         </button>

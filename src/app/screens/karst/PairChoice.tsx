@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import { joinFeatures } from '../../../karst/feature-edits';
+import { featureName, STATUS_WORDS, typeWords } from '../../../karst/feature-words';
 import { keepApart } from '../../../karst/keep-apart';
 import type { LikelyPair } from '../../../karst/match';
 import { placeFeature } from '../../../karst/placed';
 import type { Feature, Survey } from '../../../survey/survey';
 import { metres } from '../../../survey/wording';
-import { featureName, STATUS_WORDS, typeWords } from '../../words/karst-words';
 import { useEdit } from '../record/use-edit';
 import { SymbolView } from './SymbolView';
 

@@ -1,6 +1,7 @@
 import { type FormEvent, useState } from 'react';
 import type { SetbackRule } from '../../../karst/setback-rules';
 import { FEATURE_TYPES } from '../../../survey/feature-type';
+import { isAmbiguous, typedNumber } from '../../state/typed-value';
 import { ruleTypeWords } from './rule-words';
 
 /** One rule: of which features, how far, from where, and by what law or decision. */
@@ -11,14 +12,14 @@ export function RuleForm({ onRule }: { onRule: (rule: SetbackRule) => Promise<st
     const form = event.currentTarget;
     const said = new FormData(form);
     const text = (name: string): string => String(said.get(name) ?? '').trim();
-    const distanceM = text('distance') === '' ? Number.NaN : Number(text('distance').replace(',', '.'));
-    if (!(distanceM >= 0 && distanceM <= 100_000)) {
-      setRefused('Say the distance in metres.');
+    const distance = typedNumber(text('distance'));
+    if (!distance.ok || !(distance.value >= 0 && distance.value <= 100_000)) {
+      setRefused(isAmbiguous(distance) ? distance.sentence : 'Say the distance in metres.');
       return;
     }
     const sentence = await onRule({
       type: text('type'),
-      distance_m: distanceM,
+      distance_m: distance.value,
       from: text('from') === 'point' ? 'point' : text('from') === 'rim' ? 'rim' : 'edge',
       with_uncertainty: said.get('uncertain') === 'yes',
       cites: text('cites') || null,

@@ -1,4 +1,5 @@
 import { useState } from 'react';
+import { featuresWords, leftOutWords } from '../../../karst/feature-words';
 import { saySetbackRules } from '../../../karst/say-setback-rules';
 import { readSetbackRules, type SetbackRule } from '../../../karst/setback-rules';
 import type { Survey } from '../../../survey/survey';
@@ -6,7 +7,6 @@ import { counted, metres } from '../../../survey/wording';
 import type { SetbacksDrawn } from '../../../workers/karst-table';
 import { useApp, useAppState } from '../../app-context';
 import { areasDrawn } from '../../karst/draw-features';
-import { featuresWords, leftOutWords } from '../../words/karst-words';
 import { useEdit } from '../record/use-edit';
 import { questionOf } from './question-of';
 import { RuleForm } from './RuleForm';

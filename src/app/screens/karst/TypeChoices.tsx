@@ -1,7 +1,7 @@
 import type { InventoryMapping } from '../../../exchange/read/karst-columns';
+import { featuresWords, typeWords } from '../../../karst/feature-words';
 import { FEATURE_TYPES } from '../../../survey/feature-type';
 import type { InventoryPreview } from '../../../workers/karst-table';
-import { featuresWords, typeWords } from '../../words/karst-words';
 
 /** Words that are listed: a column of free text has as many as rows. */
 const MOST = 40;

@@ -1,11 +1,12 @@
 import { useState } from 'react';
 import { GEODESIC_WORDS } from '../../../karst/equal-area';
+import { featureName, leftOutWords } from '../../../karst/feature-words';
 import type { Feature } from '../../../survey/survey';
 import { metres } from '../../../survey/wording';
 import type { KarstTable } from '../../../workers/karst-table';
 import { useApp } from '../../app-context';
 import type { Content } from '../../state/app-state';
-import { featureName, leftOutWords } from '../../words/karst-words';
+import { typedNumber } from '../../state/typed-value';
 import { questionOf } from './question-of';
 import { SendZone } from './SendZone';
 import { Tick } from './Tick';
@@ -25,7 +26,8 @@ export function ZonesPart({ content, onOpen }: { content: Content; onOpen: (id: 
   const { survey, findings } = content;
   const { zones } = findings;
   if (zones.length === 0) return <p>This survey has no zones.</p>;
-  const withinM = within.trim() === '' ? Number.NaN : Number(within.replace(',', '.'));
+  const typed = typedNumber(within);
+  const withinM = typed.ok ? typed.value : Number.NaN;
   const nameOf = new Map(zones.map(({ key, name }) => [key, name]));
   const byId = new Map(survey.features.map((feature) => [feature.id, feature]));
   const measure = (): void => {
@@ -61,6 +63,7 @@ export function ZonesPart({ content, onOpen }: { content: Content; onOpen: (id: 
         <span>Features within, m</span>
         <input inputMode="decimal" value={within} onChange={(event) => setWithin(event.target.value)} />
       </label>
+      {!typed.ok && <p role="alert">{typed.sentence}</p>}
       <Tick words="Unverified depressions and anomalies, too" on={withUnverified} onTurn={setWithUnverified} />
       <button type="button" className="line-button" disabled={!(withinM > 0)} onClick={measure}>
         Measure distances from the zones
@@ -69,7 +72,7 @@ export function ZonesPart({ content, onOpen }: { content: Content; onOpen: (id: 
       {state.kind === 'done' && (
         <>
           <p role="status">
-            {found.length === 0 ? `No feature lies within ${within} m of a zone.` : ''}{' '}
+            {found.length === 0 ? `No feature lies within ${metres(withinM)} of a zone.` : ''}{' '}
             {leftOutWords(state.result.leftOut)} {GEODESIC_WORDS}
           </p>
           {found.length > 0 && (

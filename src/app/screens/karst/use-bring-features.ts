@@ -85,7 +85,7 @@ export function useBringFeatures() {
       setState((before) => before && { ...before, busy: false, refused: outcome.sentence });
       return;
     }
-    setDone('Taken in. Undo takes all of it out again.');
+    setDone('Brought in. Undo takes all of it back.');
     end();
   }, [parts, end]);
 

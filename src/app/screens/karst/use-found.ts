@@ -1,10 +1,10 @@
 import { useEffect, useState } from 'react';
 import { UNVERIFIED_TYPES } from '../../../karst/definitions';
+import { featureName } from '../../../karst/feature-words';
 import { foldedName } from '../../../karst/names';
 import { featureTypeOf } from '../../../survey/feature-type';
 import type { Feature } from '../../../survey/survey';
 import { inSlices } from '../../karst/in-slices';
-import { featureName } from '../../words/karst-words';
 
 /** What a list of features is narrowed to; an empty word narrows nothing. */
 export interface FeatureFilter {

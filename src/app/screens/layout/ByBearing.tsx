@@ -6,6 +6,7 @@ import type { NewPathItem } from '../../../survey/path-checks';
 import { metres } from '../../../survey/wording';
 import { knownPoints, startsOfLegs } from '../../state/line-points';
 import { typedNumber } from '../../state/typed-value';
+import { wallDay } from '../../wall-clock';
 import { AskForm, type Said } from './AskForm';
 import { Field } from './Field';
 import type { WayProps } from './PointForm';
@@ -15,12 +16,6 @@ const NORTHS: readonly { readonly north: GivenBearing['reference']; readonly wor
   { north: 'true', words: 'true north' },
   { north: 'grid', words: 'grid north of a map' },
 ];
-
-const today = (): string => {
-  const now = new Date();
-  const two = (n: number) => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-};
 
 type Leg = Extract<NewPathItem, { kind: 'leg' }>;
 
@@ -53,7 +48,7 @@ export function ByBearing({ content, line, points, before, action, onItem, onCan
   const starts = startsOfLegs(points.filter(({ item }) => item.id !== before?.id));
   const [from, setFrom] = useState(String(leg?.from_chainage_m ?? starts[0] ?? 0));
   const [distance, setDistance] = useState(leg ? String(leg.distance_m) : '');
-  const taped = typedNumber(distance);
+  const [begun, taped] = [typedNumber(from), typedNumber(distance)];
   const grids = content.survey.site.local_grids;
   return (
     <AskForm
@@ -104,10 +99,15 @@ export function ByBearing({ content, line, points, before, action, onItem, onCan
           ))}
         </select>
       </label>
-      <Field name="date" type="date" words="Day of the bearing" begin={leg?.date?.slice(0, 10) ?? today()} />
+      <Field
+        name="date"
+        type="date"
+        words="Day of the bearing"
+        begin={leg?.date?.slice(0, 10) ?? wallDay(new Date())}
+      />
       <p role="status" className="quiet">
-        {taped.ok && taped.value > 0
-          ? `This puts the point at ${metres(Number(from) + taped.value)}; the line bends there.`
+        {begun.ok && taped.ok && taped.value > 0
+          ? `This puts the point at ${metres(begun.value + taped.value)}; the line bends there.`
           : 'The tape runs along the line, away from its start.'}
       </p>
     </AskForm>

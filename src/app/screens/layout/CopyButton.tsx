@@ -8,7 +8,7 @@ export function CopyButton({ words, text }: { words: string; text: () => string 
       await navigator.clipboard.writeText(text());
       setSaid('Copied.');
     } catch {
-      setSaid('The browser does not let a page copy here. Mark the table and copy it yourself.');
+      setSaid('The browser does not let a page copy here. Select the table and copy it yourself.');
     }
   };
   return (

@@ -63,7 +63,7 @@ export function DrawPanel({ content }: { content: Content }) {
               disabled={vertices.length === 0}
               onClick={() => store.dispatch({ type: 'layout', layout: { cornersTakenBack: takenBack + 1 } })}
             >
-              Last point back
+              Undo the last point
             </button>
             <button type="button" className="line-button" onClick={leave}>
               Cancel
@@ -85,8 +85,8 @@ export function DrawPanel({ content }: { content: Content }) {
         </>
       )}
       <p className="quiet">
-        A tap is good to three pixels, now {lengthWords(3 * (last?.metresPerPixel ?? 0))}; what is drawn on the map is
-        itself good to {lengthWords(drawn95M)}. Together{' '}
+        A tap is good to three dots of the screen, now {lengthWords(3 * (last?.metresPerPixel ?? 0))}; what is drawn on
+        the map is itself good to {lengthWords(drawn95M)}. Together{' '}
         {lengthWords(pointedAccuracy95M(last?.metresPerPixel ?? 0, drawn95M))} is written down for each point.
       </p>
     </section>

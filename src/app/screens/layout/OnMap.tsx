@@ -2,6 +2,7 @@ import { useEffect, useRef } from 'react';
 import { placeText } from '../../../position/coordinate-format';
 import { useApp, useAppState } from '../../app-context';
 import { drawnAccuracy95M, pointedPosition } from '../../state/map-accuracy';
+import { wallTime } from '../../wall-clock';
 import { lengthWords } from '../../words/layout-words';
 import { AskForm } from './AskForm';
 import { Corner } from './Corner';
@@ -39,8 +40,8 @@ export function OnMap({ content, before, chainageText, action, onItem, onCancel 
         action={action}
         onCancel={onCancel}
         onSaid={(said) => {
-          if (!placed) return 'Tap the map where the point is, or bring the cross there and take it.';
-          const item = fixSaid(said, { position: pointedPosition(placed, drawn95M, new Date().toISOString()) });
+          if (!placed) return 'Tap the map where the point is, or bring the cross there and press “Take this place”.';
+          const item = fixSaid(said, { position: pointedPosition(placed, drawn95M, wallTime(new Date())) });
           return item.ok ? onItem(item.value) : item.sentence;
         }}
       >
@@ -49,11 +50,11 @@ export function OnMap({ content, before, chainageText, action, onItem, onCancel 
         <p role="status">
           {placed && position
             ? `${text?.ok ? text.value : 'Pointed at'}, written down as good to ${lengthWords(position.accuracy_m ?? 0)}.`
-            : 'Tap the map where the point is, or bring the cross there and take it.'}
+            : 'Tap the map where the point is, or bring the cross there and press “Take this place”.'}
         </p>
         {!placed && (
           <p className="quiet">
-            Three pixels of a finger, and {lengthWords(drawn95M)} for what is drawn on the map. Come nearer for fewer
+            Three dots of the screen, and {lengthWords(drawn95M)} for what is drawn on the map. Come nearer for fewer
             metres.
           </p>
         )}

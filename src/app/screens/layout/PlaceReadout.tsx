@@ -45,7 +45,7 @@ export function PlaceReadout({ map }: { map: SurveyMap }) {
           className="line-button strong-button take-cross"
           onClick={() => store.dispatch({ type: 'layout', layout: { placed: places.middle } })}
         >
-          Take the cross
+          Take this place
         </button>
       )}
     </>

@@ -64,7 +64,7 @@ function Answer({ answer, noise }: { answer: PlanStudyAnswer; noise: number }) {
         ))}
       </ul>
       <PlanReadings readings={answer.readings} />
-      <p className="quiet">Taken for granted: {PLAN_ASSUMPTIONS}</p>
+      <p className="quiet">Assumptions: {PLAN_ASSUMPTIONS}</p>
     </>
   );
 }

@@ -1,6 +1,6 @@
 import { useCallback, useEffect, useRef, useState } from 'react';
 import { gpsFailureWords, NO_FIX_IN_TIME, NOT_FOR_THIS_PAGE } from '../../field/position/gps-words';
-import { averagedPlace, type DeviceFix, freshFixes } from '../../state/gps-average';
+import { type ArrivedFix, averagedPlace, type DeviceFix, fixesSince } from '../../state/gps-average';
 
 const AVERAGING_S = 30;
 /** The least that is tried before a device is believed to find nothing. */
@@ -67,13 +67,14 @@ export function useGps(onPlaced: (placed: Placed) => void): Gps {
       setFailure(NOT_FOR_THIS_PAGE);
       return;
     }
-    const tapMs = Date.now();
+    // By a clock that nobody sets: that of the device may jump meanwhile.
+    const tapMs = performance.now();
     const untilMs = tapMs + averagingSeconds() * 1000;
-    const raw: DeviceFix[] = [];
+    const raw: ArrivedFix[] = [];
     const tick = () => {
       // A first fix may take longer than the averaging: then a device is waited for, not averaged.
       const patientMs = Math.max(untilMs, fixes.current.length > 0 ? 0 : tapMs + PATIENCE_S * 1000);
-      const left = Math.ceil((patientMs - Date.now()) / 1000);
+      const left = Math.ceil((patientMs - performance.now()) / 1000);
       if (left <= 0) take();
       else setAveraging({ fixes: fixes.current, secondsLeft: left });
     };
@@ -85,8 +86,9 @@ export function useGps(onPlaced: (placed: Placed) => void): Gps {
           accuracyM: coords.accuracy,
           altitudeM: coords.altitude,
           timeMs: timestamp,
+          cameMs: performance.now(),
         });
-        fixes.current = freshFixes(raw, tapMs);
+        fixes.current = fixesSince(raw, tapMs, Date.now() - performance.now());
         tick();
       },
       (error) => {

@@ -101,7 +101,7 @@ function Answer({ told }: { told: ReturnType<typeof soundingWords> }) {
       <Part title="Layers" sentences={told.layers} />
       <Part title="Void" sentences={told.void} />
       <details>
-        <summary>What this takes for granted</summary>
+        <summary>Assumptions</summary>
         <ul className="plain-list">
           {SOUNDING_ASSUMPTIONS.map((sentence) => (
             <li key={sentence}>{sentence}</li>

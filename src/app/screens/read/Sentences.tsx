@@ -8,7 +8,7 @@ export function Granted({ sentences }: { sentences: readonly string[] }) {
   if (sentences.length === 0) return null;
   return (
     <details>
-      <summary>What this takes for granted</summary>
+      <summary>Assumptions</summary>
       <ul className="plain-list">
         {sentences.map((sentence) => (
           <li key={sentence}>{sentence}</li>

@@ -10,7 +10,7 @@ export interface FilterBarProps {
 }
 
 const ONLY: readonly { readonly only: RecordFilter['only']; readonly words: string }[] = [
-  { only: 'all', words: 'all states' },
+  { only: 'all', words: 'any status' },
   { only: 'doubted', words: 'only doubted' },
   { only: 'rejected', words: 'only rejected' },
 ];
@@ -61,7 +61,7 @@ export function FilterBar({ content, spacings, filter, onFilter }: FilterBarProp
         </select>
       </label>
       <label>
-        <span className="unseen">State</span>
+        <span className="unseen">Status</span>
         <select
           value={filter.only}
           onChange={({ target: { value } }) =>

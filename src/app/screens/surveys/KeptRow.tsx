@@ -5,6 +5,7 @@ import { counted } from '../../../survey/wording';
 import { adopt } from '../../adopt';
 import { useApp } from '../../app-context';
 import { resume } from '../../start';
+import { wallWords } from '../../wall-clock';
 import type { Holds } from './use-kept-surveys';
 
 export interface KeptRowProps {
@@ -76,10 +77,10 @@ export function KeptRow({ survey, holds, onChanged }: KeptRowProps) {
             <p className="quiet">It gets the lines, the meter, the rods and the rules of {name}, and no readings.</p>
             <p className="row-actions">
               <button type="submit" className="line-button">
-                Begin it
+                Begin
               </button>
               <button type="button" className="line-button" onClick={() => setTemplate(null)}>
-                Leave it
+                Cancel
               </button>
             </p>
           </form>
@@ -103,8 +104,7 @@ export function KeptRow({ survey, holds, onChanged }: KeptRowProps) {
 }
 
 function holdsWords({ changedAt }: Listed, holds: Holds | undefined): string {
-  const when = changedAt === null ? null : new Date(changedAt);
-  const day = when?.toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
+  const day = changedAt === null ? null : wallWords(new Date(changedAt));
   const what = holds
     ? `${counted(holds.lines, 'line')}, ${counted(holds.readings, 'reading')}, ${sizeWords(holds.bytes)}`
     : null;

@@ -65,11 +65,11 @@ export function MergeDialog({ mine, theirs, file, onClose }: MergeDialogProps) {
           A colleague’s part
         </h2>
         <button type="button" className="line-button" onClick={() => onClose(null)}>
-          Put away
+          Close
         </button>
       </header>
       <div className="import-page">
-        <p>{file}. Nothing is taken yet, and nothing of yours is overwritten unless you choose theirs.</p>
+        <p>{file}. Nothing is brought in yet, and nothing of yours is overwritten unless you choose theirs.</p>
         {!merged.ok && (
           <>
             <p>{merged.sentence}</p>
@@ -109,10 +109,14 @@ export function MergeDialog({ mine, theirs, file, onClose }: MergeDialogProps) {
       </div>
       <footer className="import-foot">
         <p role="status">
-          {open > 0 ? `${counted(open, 'question')} open` : changes > 0 ? 'All of it is one edit.' : 'Nothing to take.'}
+          {open > 0
+            ? `${counted(open, 'question')} open`
+            : changes > 0
+              ? 'All of it is one edit.'
+              : 'Nothing to bring in.'}
         </p>
         <button type="button" className="take-button" disabled={changes === 0} onClick={() => void take()}>
-          Take it in
+          Bring it in
         </button>
       </footer>
     </dialog>

@@ -3,6 +3,7 @@ import type { MergeConflict, Taken } from '../../../survey/merge-surveys';
 import { shownAs } from '../../../survey/shown';
 import type { Feature, Line, Outing, Reading, Survey } from '../../../survey/survey';
 import { counted, metres } from '../../../survey/wording';
+import { wallWords } from '../../wall-clock';
 import { lineWords } from '../../words/line-words';
 
 const ONE: Record<Collection | 'site', readonly [string, string?]> = {
@@ -63,7 +64,11 @@ export function versionWords({ collection }: MergeConflict, version: MergeConfli
   return null;
 }
 
-export const keyWords = (key: string): string => key.replace(/_m$/, ' (m)').replaceAll('_', ' ');
+const KEY_UNITS: Readonly<Record<string, string>> = { m: 'm', deg: '°', ohm: 'Ω', ma: 'mA' };
+
+/** A key of the record as words, with the unit of its number. */
+export const keyWords = (key: string): string =>
+  key.replace(/_(m|deg|ohm|ma)$/, (_, unit: string) => ` (${KEY_UNITS[unit]})`).replaceAll('_', ' ');
 
 /** A value of a key in few words. */
 export function valueWords(value: unknown): string {
@@ -87,6 +92,6 @@ export function valueWords(value: unknown): string {
 export function whoWords({ revised: { at, by, count } }: MergeConflict['mine']): string {
   if (!at) return '';
   const when = new Date(at);
-  const day = Number.isNaN(when.getTime()) ? at : when.toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
+  const day = Number.isNaN(when.getTime()) ? at : wallWords(when);
   return `${count === 0 ? 'entered' : 'changed'} ${day}${by && by !== 'this device' ? ` by ${by}` : ''}`;
 }
