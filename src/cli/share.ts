@@ -8,6 +8,7 @@ import { packed } from '../handover/pack';
 import { withheldSentences } from '../handover/withheld-words';
 import { searchSurvey } from '../studies/search-survey';
 import { noteAsWritten } from '../survey/note';
+import { wallDay } from '../survey/wall-clock';
 import { counted } from '../survey/wording';
 import { discloseFor } from './disclose-for';
 import { faultOf, printable } from './faults';
@@ -86,7 +87,7 @@ export async function share(args: readonly string[], print: (text: string) => vo
     contact: values.contact ?? null,
     licence: values.licence ?? null,
   });
-  const madeAt = values['made-at'] ?? new Date().toISOString().slice(0, 10);
+  const madeAt = values['made-at'] ?? wallDay(new Date());
   const terms = {
     madeAt,
     contact: values.contact ?? null,

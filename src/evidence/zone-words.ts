@@ -59,7 +59,7 @@ function placeWords({ footprint, lines }: ZoneFinding, nameOf: (id: LineId) => s
   if (only === undefined) return 'nowhere';
   if (others.length > 0) return `lines ${nameList(lines.map(nameOf))}`;
   const [fromM, toM] = [Math.min(...footprint.map((p) => p.fromM)), Math.max(...footprint.map((p) => p.toM))];
-  return `line ${nameOf(only)}, ${Number(fromM.toFixed(1))} to ${Number(toM.toFixed(1))} m`;
+  return `line ${nameOf(only)}, ${fromTo(fromM, toM)}`;
 }
 
 function readingsWords(zone: ZoneFinding, nameOf: (id: LineId) => string): string | null {
@@ -100,14 +100,20 @@ function searchWords(
 function depthWords({ depthM, radiusM, basis }: ZoneFinding): string | null {
   if (!depthM) return null;
   if (basis === 'grades') {
-    return `Its readings look at ${Number(depthM.low95.toFixed(1))} to ${Number(depthM.high95.toFixed(1))} m below ground by the depth rule, which is no depth of anything found.`;
+    return `Its readings look at ${fromTo(depthM.low95, depthM.high95)} below ground by the depth rule, which is no depth of anything found.`;
   }
   const radius = radiusM ? `, radius ${rangeWords(radiusM)}` : '';
   return `If it is a void, its middle lies ${rangeWords(depthM)} below ground${radius} (95 % ranges).`;
 }
 
+/** "1.7 to 2.9 m", and "1.7 m" where both round to it. */
+function fromTo(fromM: number, toM: number): string {
+  const [from, to] = [Number(fromM.toFixed(1)), Number(toM.toFixed(1))];
+  return from === to ? metres(to) : `${from} to ${metres(to)}`;
+}
+
 const rangeWords = ({ best, low95, high95 }: Range95): string => {
-  const range = `${Number(low95.toFixed(1))} to ${Number(high95.toFixed(1))} m`;
+  const range = fromTo(low95, high95);
   return best === null ? range : `${metres(Number(best.toFixed(1)))} (${range})`;
 };
 

@@ -51,7 +51,7 @@ export const PACK_VERSION = 1;
 export function metadataText(disclosed: Disclosed, terms: ShareTerms, layers: readonly WrittenLayer[]): string {
   const { survey, findings, audience, withheld } = disclosed;
   const { site } = survey;
-  const dates = survey.outings.flatMap(({ date }) => (date ? [date.slice(0, 10)] : [])).sort();
+  const dates = survey.outings.flatMap(({ date, retired }) => (date && !retired ? [date.slice(0, 10)] : [])).sort();
   const spacings = findings.lines.flatMap(({ midpoints }) => midpoints.flatMap(({ spacingM }) => spacingM ?? []));
   const document = {
     format: PACK_FORMAT,

@@ -85,12 +85,19 @@ export const zipped = (files: readonly PackFile[]): Uint8Array<ArrayBuffer> =>
 /** A day, or a moment of one. */
 const ISO = /^\d{4}-\d{2}-\d{2}(?:T\d{2}:\d{2}(?::\d{2}(?:\.\d+)?)?(?:Z|[+-]\d{2}:\d{2}))?$/;
 
+/** Of a day that the calendar has: 31 February would silently become a day in March. */
+function isTime(text: string): boolean {
+  const day = ISO.exec(text)?.[0]?.slice(0, 10);
+  if (day === undefined || Number.isNaN(Date.parse(text))) return false;
+  return new Date(`${day}T00:00Z`).toISOString().startsWith(day);
+}
+
 /** What takes a file: it reads every piece and tells of it as it goes by. */
 type Taker = (source: PackSource, seen: (piece: Uint8Array) => void) => void;
 
 function eachFile(disclosed: Disclosed, terms: ShareTerms, tools: PackTools, take: Taker): Outcome<null> {
   const { sql, tick = () => undefined } = tools;
-  if (!ISO.test(terms.madeAt) || Number.isNaN(Date.parse(terms.madeAt))) {
+  if (!isTime(terms.madeAt)) {
     return refuse(
       'bad_time',
       `“${terms.madeAt.slice(0, 40)}” is no date. Say it as 2026-11-25 or 2026-11-25T12:00:00Z.`,

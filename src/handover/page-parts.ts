@@ -6,10 +6,11 @@ import { type MapKeyItem, mapSample } from '../figures/site-map-key';
 import type { SiteMapLook } from '../figures/site-map-look';
 import type { ZoneFinding } from '../findings';
 import { CAUTIONS } from '../survey/cautions';
+import { SEVERITY_WORDS } from '../survey/doubt-words';
 import { isTwoProbe } from '../survey/hookup';
 import { counted, metres } from '../survey/wording';
 import { html, type Markup, ownMarkup, shortText } from './html';
-import { doubtsInOrder, SEVERITIES } from './page-doubts';
+import { doubtsInOrder } from './page-doubts';
 import { VERDICT_WORDS, verdictWords } from './page-story';
 import { withheldSentences } from './withheld-words';
 
@@ -130,7 +131,8 @@ export function doubtList({ findings }: Disclosed): Markup {
   const doubts = doubtsInOrder(findings.doubts);
   if (doubts.length === 0 && findings.unplaced.length === 0) return html`<p>None was found.</p>`;
   return html`<ul class="plain">${doubts.map(
-    ({ severity, sentence, remedy }) => html`<li><strong>${SEVERITIES[severity]}.</strong> ${sentence} ${remedy}</li>`,
+    ({ severity, sentence, remedy }) =>
+      html`<li><strong>${SEVERITY_WORDS[severity]}.</strong> ${sentence} ${remedy}</li>`,
   )}${findings.unplaced.map(({ sentence }) => html`<li><strong>Not placed.</strong> ${sentence}</li>`)}</ul>`;
 }
 

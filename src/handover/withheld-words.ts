@@ -10,7 +10,8 @@ export function withheldSentences({ audience, withheld }: Disclosed): readonly s
 }
 
 function sentenceOf({ subject, count, how, gridM, rule, reason }: Withheld): string {
-  const what = counted(count, subject.replaceAll('_', ' '));
+  const what =
+    subject === 'time' ? counted(count, 'time of day', 'times of day') : counted(count, subject.replaceAll('_', ' '));
   const why = `${rule === 'none' ? '' : `${rule}: `}${reason}`;
   if (how === 'generalised')
     return `${what} shown by squares of ${gridM} m only, the true place anywhere in the square (${why}).`;

@@ -31,7 +31,8 @@ export function templateOf(survey: Survey, { name, seed, withPlaces }: TemplateO
       revised: NEW,
       name,
       time_zone: site.time_zone ?? null,
-      ...(site.invented ? { invented: true } : {}),
+      // Invented places stay invented; hookups and rods alone are not.
+      ...(site.invented && withPlaces ? { invented: true } : {}),
       ...(site.settings ? { settings: site.settings } : {}),
       review_status: 'not reviewed by a licensed professional',
       setback_rules: site.setback_rules,

@@ -35,7 +35,10 @@ function withOuting(wetting: 'none' | 'water' = 'none', saltWaterAllowed = false
   const outing = survey.outings[0]?.id;
   if (!outing) throw new Error('no outing');
   const plan = { outing, line: LINE, order: 'ladder' as const, stationsM: [10, 12], spacingsM: [2, 4] };
-  return { survey, plan: { ...plan, n: null, innerSpacingM: null, leapfrog: false, rodsFromM: null, rodsToM: null } };
+  return {
+    survey,
+    plan: { ...plan, n: null, innerSpacingM: null, leapfrog: false, again: false, rodsFromM: null, rodsToM: null },
+  };
 }
 
 const PLAIN: Omit<FieldEntry, 'spot' | 'value'> = {
@@ -103,6 +106,29 @@ describe('a reading taken in the field', () => {
     expect(after.readings[0]).toMatchObject({ driven_depth_m: 0.3, note: 'by the wall' });
     const read = readSurveyDocument(JSON.parse(JSON.stringify(after)));
     expect(read).toEqual({ ok: true, value: after });
+  });
+
+  it('has spots of other days behind it, or reads them again where that was said', () => {
+    const { survey, plan } = withOuting();
+    const readings = recorded(survey, plan, { value: 485 });
+    const day = addOuting(
+      readings,
+      { name: '2026-11-02', unit: 'ohm_m', hookup: 'two_probe', wetting: 'none' },
+      'later',
+      AUTHOR,
+    );
+    if (!day.ok) throw new Error(day.sentence);
+    const later = commit(readings, day.value).survey;
+    const outing = later.outings.at(-1)?.id ?? plan.outing;
+    expect(fieldRecord(later, { ...plan, outing })).toMatchObject({
+      next: { stationM: 10, spacingM: 4 },
+      readCount: 1,
+    });
+    const again = { ...plan, outing, again: true };
+    expect(fieldRecord(later, again)).toMatchObject({ next: SPOT, readCount: 0 });
+    const once = recorded(later, again, { value: 470 });
+    expect(fieldRecord(once, again)).toMatchObject({ next: { stationM: 10, spacingM: 4 }, readCount: 1 });
+    expect(once.readings[1]).not.toHaveProperty('repeat');
   });
 
   it('waits for a rejected reading to be taken once more', () => {

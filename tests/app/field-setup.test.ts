@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { type Chosen, saidInForm } from '../../src/app/field/setup';
 import { suggestedSpacings, suggestedStations } from '../../src/app/field/suggestions';
-import { wallDay } from '../../src/app/wall-clock';
 import { makeId } from '../../src/survey/ids';
 import type { Outing } from '../../src/survey/survey';
+import { wallDay } from '../../src/survey/wall-clock';
 import { demoContent } from './demo-content';
 
 const LINE = makeId('line', 'seed', 'A');
@@ -46,6 +46,7 @@ describe('the form before the first reading', () => {
       n: null,
       innerSpacingM: null,
       leapfrog: false,
+      again: false,
       rodsFromM: 0,
       rodsToM: null,
     });

@@ -5,11 +5,11 @@ import { NO_LAYOUT } from '../../src/app/state/layout-state';
 import { drawnAccuracy95M, pointedAccuracy95M, pointedPosition } from '../../src/app/state/map-accuracy';
 import { stakesOf } from '../../src/app/state/stakes';
 import { typedPlace } from '../../src/app/state/typed-place';
-import { wallTime } from '../../src/app/wall-clock';
 import { appraise } from '../../src/appraise';
 import { DEFAULT_SETTINGS } from '../../src/evidence/settings';
 import type { LineFindings } from '../../src/findings';
 import { azimuthDeg, geodesicDestination, geodesicDistanceM } from '../../src/position/geodesic';
+import { wallTime } from '../../src/survey/wall-clock';
 import { emptySurvey, madeLine } from '../helpers/made-survey';
 
 const start = { lon: 10, lat: 47 };

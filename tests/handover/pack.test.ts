@@ -120,7 +120,7 @@ describe('a pack', () => {
   });
 
   it('refuses a time that is none', async () => {
-    for (const madeAt of ['yesterday', '2026-13-45', '']) {
+    for (const madeAt of ['yesterday', '2026-13-45', '2026-02-31', '2026-02-30T12:00:00Z', '']) {
       expect(await packFiles(disclosedTo('public'), { ...TERMS, madeAt }, { sql })).toMatchObject({
         ok: false,
         code: 'bad_time',

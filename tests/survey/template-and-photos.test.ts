@@ -45,6 +45,13 @@ describe('a survey used as a template', () => {
     expect([made.readings, made.references, made.features]).toEqual([[], [], []]);
   });
 
+  it('is an invented site only where it takes invented places along', () => {
+    const invented = { ...survey, site: { ...survey.site, invented: true } };
+    const made = (withPlaces: boolean) => templateOf(invented, { name: 'Mine', seed: 'z', withPlaces }).site.invented;
+    expect(made(true)).toBe(true);
+    expect(made(false)).toBeUndefined();
+  });
+
   it('shares no id with it', () => {
     const ids = new Set(JSON.stringify(survey).match(/[a-z]+-[0-9a-z]{16}/g));
     const again = templateOf(survey, { name: 'The field, again', seed: 'y', withPlaces: true });

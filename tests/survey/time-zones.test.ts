@@ -6,7 +6,6 @@ import { unzipSync } from 'fflate';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { author } from '../../src/app/author';
 import { averagedPlace } from '../../src/app/state/gps-average';
-import { wallDay, wallTime, wallWords } from '../../src/app/wall-clock';
 import { appraise } from '../../src/appraise';
 import { readSurvey } from '../../src/cli/read-survey';
 import { settingsFor } from '../../src/cli/settings-for';
@@ -17,6 +16,7 @@ import { packed } from '../../src/handover/pack';
 import { naturalKey } from '../../src/survey/merge-keys';
 import { pointOfTime, saysZone } from '../../src/survey/point-of-time';
 import type { Reading, Survey } from '../../src/survey/survey';
+import { wallDay, wallTime, wallWords } from '../../src/survey/wall-clock';
 import { sql } from '../handover/sql';
 import { emptySurvey, madeLine, madeOuting, madeReading, madeReference } from '../helpers/made-survey';
 import { folderWith, runCli } from '../helpers/run-cli';
@@ -211,9 +211,9 @@ describe('the source', () => {
   });
 
   it('asks for the zone of the machine in one place', () => {
-    expect(withFault(/getTimezoneOffset|\.get(?:FullYear|Month|Date|Hours|Minutes)\(/, ['app/wall-clock.ts'])).toEqual(
-      [],
-    );
+    expect(
+      withFault(/getTimezoneOffset|\.get(?:FullYear|Month|Date|Hours|Minutes)\(/, ['survey/wall-clock.ts']),
+    ).toEqual([]);
   });
 
   it('reads no decimal comma without asking whether it parts thousands', () => {

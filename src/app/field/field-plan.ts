@@ -11,6 +11,8 @@ export interface FieldPlan extends Round {
   readonly innerSpacingM: number | null;
   /** A rod that is needed again at the next spot stays in the ground. */
   readonly leapfrog: boolean;
+  /** Spots that were read on other days come up once more: the line after rain, or after works. */
+  readonly again: boolean;
   /** Chainages that no rod goes beyond: spots that would need it are left out. Null = no such end. */
   readonly rodsFromM: number | null;
   readonly rodsToM: number | null;
@@ -34,10 +36,8 @@ export function rememberPlan(survey: SurveyId, plan: FieldPlan): void {
 /** Null for anything that is not a plan: what a device remembers may be of another version, or cut off. */
 export function planFrom(said: unknown): FieldPlan | null {
   if (typeof said !== 'object' || said === null) return null;
-  const { outing, line, order, stationsM, spacingsM, n, innerSpacingM, leapfrog, rodsFromM, rodsToM } = said as Record<
-    string,
-    unknown
-  >;
+  const { outing, line, order, stationsM, spacingsM, n, innerSpacingM, leapfrog, again, rodsFromM, rodsToM } =
+    said as Record<string, unknown>;
   if (typeof outing !== 'string' || typeof line !== 'string') return null;
   if (order !== 'ladder' && order !== 'traverse') return null;
   if (!isNumbers(stationsM) || !isNumbers(spacingsM) || spacingsM.some((spacing) => spacing <= 0)) return null;
@@ -50,6 +50,7 @@ export function planFrom(said: unknown): FieldPlan | null {
     n: typeof n === 'number' ? n : null,
     innerSpacingM: typeof innerSpacingM === 'number' ? innerSpacingM : null,
     leapfrog: leapfrog === true,
+    again: again === true,
     rodsFromM: typeof rodsFromM === 'number' ? rodsFromM : null,
     rodsToM: typeof rodsToM === 'number' ? rodsToM : null,
   };

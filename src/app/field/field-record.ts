@@ -29,10 +29,7 @@ export function fieldRecord(survey: Survey, plan: FieldPlan): FieldRecord | null
   const line = survey.lines.find(({ id, retired }) => id === plan.line && !retired);
   if (!outing?.unit || !outing.hookup || !line) return null;
   const { unit, hookup } = outing;
-  const own = survey.readings.filter(
-    (reading) =>
-      reading.line === line.id && !reading.retired && (reading.hookup ?? line.hookup ?? 'unknown') === hookup,
-  );
+  const own = readingsOn(survey, line, hookup).filter((reading) => !plan.again || reading.outing === outing.id);
   const read = new Set(own.flatMap((reading) => (reading.status === 'rejected' ? [] : (keyOf(spotOf(reading)) ?? []))));
   const last = own.findLast((reading) => reading.outing === outing.id) ?? null;
   const isRead = (spot: Spot): boolean => read.has(keyOf(spot) ?? '');
@@ -49,6 +46,13 @@ export function fieldRecord(survey: Survey, plan: FieldPlan): FieldRecord | null
     spotCount: spots.length,
   };
 }
+
+/** The readings of a line by this hookup, of all days. */
+export const readingsOn = ({ readings }: Survey, line: Line, hookup: Hookup): readonly Reading[] =>
+  readings.filter(
+    (reading) =>
+      reading.line === line.id && !reading.retired && (reading.hookup ?? line.hookup ?? 'unknown') === hookup,
+  );
 
 /** Where a reading was taken; null where it does not say. */
 export function spotOf({ midpoint_m: stationM, spacing_m: spacingM }: Reading): Spot | null {

@@ -23,7 +23,7 @@ export interface Chosen {
   readonly outing: Outing | null;
   readonly hookup: Hookup | null;
   readonly line: LineId | null;
-  /** Where the far rods stand; not said = as they were. */
+  /** Where the remote electrodes stand; not said = as they were. */
   readonly remotes?: Outing['remotes'];
 }
 
@@ -129,6 +129,7 @@ function roundSaid(text: (name: string) => string, { hookup, line }: Chosen): Ou
     n: n?.ok ? n.value : null,
     innerSpacingM: inner?.ok ? inner.value : null,
     leapfrog: text('leapfrog') === 'yes',
+    again: text('again') === 'yes',
     rodsFromM: rodsFrom.value,
     rodsToM: rodsTo.value,
   });

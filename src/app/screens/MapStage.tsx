@@ -28,6 +28,7 @@ import { TroubleNote } from './TroubleNote';
 
 /** The header, the tools and the key lie on the map; the margin lies beside it. */
 const COVERED = { top: 70, right: 44, bottom: 60, left: 24 } as const;
+const WHOLE_EARTH = [-180, -60, 180, 75] as const;
 const NO_PLACES: MapScene['selectedPlaces'] = { type: 'FeatureCollection', features: [] };
 
 function selectedSids(content: Content | null, selection: Selection | null): MapScene['selected'] {
@@ -202,12 +203,13 @@ export function MapStage({ theme }: { theme: Theme }) {
     });
   }, [map, drawing, theme, spacing, selected, places, laying, comparing]);
 
-  // Another survey lies elsewhere; the same one after an edit stays where it is looked at.
+  // Another survey lies elsewhere, one without a place nowhere yet: drawn on the ground before it, a line would be lost
+  // there. The same survey after an edit stays where it is looked at.
   const surveyId = drawn?.surveyId ?? null;
   const framedFor = useRef<string | null>(null);
   useEffect(() => {
-    if (!map || !surveyId || !drawing?.bounds) return;
-    if (framedFor.current !== null && framedFor.current !== surveyId) map.frame(drawing.bounds);
+    if (!map || !surveyId || !drawing) return;
+    if (framedFor.current !== null && framedFor.current !== surveyId) map.frame(drawing.bounds ?? WHOLE_EARTH);
     framedFor.current = surveyId;
   }, [map, surveyId, drawing]);
 

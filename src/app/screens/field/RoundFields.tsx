@@ -1,4 +1,5 @@
 import type { Hookup } from '../../../survey/hookup';
+import { counted } from '../../../survey/wording';
 import type { FieldPlan } from '../../field/field-plan';
 import type { StationsSuggested } from '../../field/suggestions';
 
@@ -8,10 +9,12 @@ export interface RoundFieldsProps {
   readonly before: FieldPlan | null;
   readonly stations: StationsSuggested | null;
   readonly spacings: readonly number[];
+  /** Readings of the line by this hookup from other days. */
+  readonly otherDays: number;
 }
 
 /** Which spots of a line are read, and in which order. */
-export function RoundFields({ hookup, before, stations, spacings }: RoundFieldsProps) {
+export function RoundFields({ hookup, before, stations, spacings, otherDays }: RoundFieldsProps) {
   const [first, second] = before?.stationsM ?? [];
   const begin = {
     from: first ?? stations?.fromM ?? '',
@@ -52,6 +55,15 @@ export function RoundFields({ hookup, before, stations, spacings }: RoundFieldsP
         <input type="checkbox" name="leapfrog" value="yes" defaultChecked={before?.leapfrog === true} />
         <span>A rod that the next spot needs stays in the ground</span>
       </label>
+      {otherDays > 0 && (
+        <label className="field-tick">
+          <input type="checkbox" name="again" value="yes" defaultChecked={before?.again === true} />
+          <span>
+            Read again what was read on other days ({counted(otherDays, 'reading')}). Otherwise only what is missing
+            comes up.
+          </span>
+        </label>
+      )}
     </>
   );
 }

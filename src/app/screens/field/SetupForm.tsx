@@ -5,6 +5,7 @@ import { done } from '../../../survey/outcome';
 import { useApp } from '../../app-context';
 import { edit, mayWrite } from '../../edit';
 import type { FieldPlan } from '../../field/field-plan';
+import { readingsOn } from '../../field/field-record';
 import { placeText, type RemoteEntry, remoteRolesOf, remotesSaid } from '../../field/remotes-said';
 import { type SaidInForm, saidInForm } from '../../field/setup';
 import { suggestedSpacings, suggestedStations } from '../../field/suggestions';
@@ -92,6 +93,9 @@ export function SetupForm({ content, before, onBegin, onTable }: SetupFormProps)
     );
   }
   const sameLine = before?.line === lineId ? before : null;
+  const line = lines.find(({ id }) => id === lineId);
+  const otherDays =
+    line && hookup ? readingsOn(survey, line, hookup).filter((reading) => reading.outing !== outing?.id).length : 0;
   return (
     <form className="field-setup" aria-label="Set up the recording" onSubmit={begin}>
       <div className="field-setup-top">
@@ -136,6 +140,7 @@ export function SetupForm({ content, before, onBegin, onTable }: SetupFormProps)
         </label>
         <RoundFields
           key={`${lineId} ${hookup}`}
+          otherDays={otherDays}
           hookup={hookup}
           before={sameLine}
           stations={lineId ? suggestedStations(survey, lineId) : null}

@@ -1,8 +1,8 @@
 import { useEffect, useRef } from 'react';
 import { placeText } from '../../../position/coordinate-format';
+import { wallTime } from '../../../survey/wall-clock';
 import { useApp, useAppState } from '../../app-context';
 import { drawnAccuracy95M, pointedPosition } from '../../state/map-accuracy';
-import { wallTime } from '../../wall-clock';
 import { lengthWords } from '../../words/layout-words';
 import { AskForm } from './AskForm';
 import { Corner } from './Corner';

@@ -1,11 +1,11 @@
 import { useState } from 'react';
 import type { Listed } from '../../../store/survey-store';
 import { templateOf } from '../../../survey/template';
+import { wallWords } from '../../../survey/wall-clock';
 import { counted } from '../../../survey/wording';
 import { adopt } from '../../adopt';
 import { useApp } from '../../app-context';
 import { resume } from '../../start';
-import { wallWords } from '../../wall-clock';
 import type { Holds } from './use-kept-surveys';
 
 export interface KeptRowProps {
