@@ -19,8 +19,7 @@ export interface Electrodes {
   readonly n: Electrode | null;
 }
 
-export const ROLES = ['a', 'b', 'm', 'n'] as const;
-export type Role = (typeof ROLES)[number];
+export type Role = 'a' | 'b' | 'm' | 'n';
 
 /** Current-potential pairs with the sign that each counts with. */
 export const PAIRS = [

@@ -22,16 +22,6 @@ export function akaike({ sumOfSquares, observations: n, parameters, sigmaKnown }
   return n * logMean(sumOfSquares, n) + 2 * k + (2 * k * (k + 1)) / (n - k - 1);
 }
 
-/**
- * Schwarz's criterion for normal residuals: −2 ln L + k ln N (Schwarz 1978, Annals of Statistics 6:461), to the same
- * constant as `akaike`. Infinity where a σ is to be estimated and nothing is left over to estimate it from.
- */
-export function schwarz({ sumOfSquares, observations: n, parameters, sigmaKnown }: FitMeasure): number {
-  if (sigmaKnown) return sumOfSquares + parameters * Math.log(n);
-  if (n - parameters <= 0) return Infinity;
-  return n * logMean(sumOfSquares, n) + (parameters + 1) * Math.log(n);
-}
-
 /** ln(S/N); a fit without any residual counts as one of 1e-15 a reading, where numbers end. */
 const logMean = (sum: number, n: number): number => Math.log(Math.max(sum / n, 1e-30));
 

@@ -23,14 +23,6 @@ export function contactShare(resistanceOhm: number, groundOhmM: number, spacingM
   return (resistanceOhm + groundTerm) / (resistanceOhm + 2 * groundTerm);
 }
 
-/**
- * The same in uniform ground for two equal rods, from their contact per Ω·m (`rodContactPerOhmM`) alone: both parts grow
- * with the resistivity.
- */
-export function contactShareOfRods(contactPerOhmM: number, spacingM: number): number {
-  return (2 * contactPerOhmM) / (2 * contactPerOhmM + 1 / (Math.PI * spacingM));
-}
-
 export interface TwoProbeReading {
   readonly spacingM: number;
   readonly resistanceOhm: number;

@@ -28,7 +28,7 @@ export function karstGroundLayers(palette: Palette): LayerSpecification[] {
       source: 'density',
       paint: {
         'fill-color': palette.ink,
-        'fill-opacity': ['interpolate', ['linear'], ['get', 'share'], 0, 0.03, 1, 0.4],
+        'fill-opacity': ['interpolate', ['linear'], ['get', 'share'], 0, 0.03, 1, 0.26],
         'fill-outline-color': palette.quiet,
       },
     },

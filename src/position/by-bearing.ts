@@ -63,21 +63,3 @@ export function placeByBearing(
   const covariance = sum(start.covariance, elongated(bearing.azimuthDeg, horizontalSigmaM, acrossM));
   return done({ lon, lat, covariance });
 }
-
-/**
- * Both ends of a sounding that is known by its centre, its bearing and the distance from the centre to the farthest
- * electrode: the end the bearing points to and the one behind. Their errors are not their own: that of the centre moves
- * both alike, that of the bearing turns them against each other.
- */
-export function endsByBearing(
-  centre: UncertainPlace,
-  bearing: TrueBearing,
-  halfLengthM: number,
-): Outcome<{ readonly ahead: UncertainPlace; readonly behind: UncertainPlace }> {
-  const half: TapedDistance = { distanceM: halfLengthM, slopeDeg: null };
-  const ahead = placeByBearing(centre, bearing, half);
-  if (!ahead.ok) return ahead;
-  const behind = placeByBearing(centre, { ...bearing, azimuthDeg: (bearing.azimuthDeg + 180) % 360 }, half);
-  if (!behind.ok) return behind;
-  return done({ ahead: ahead.value, behind: behind.value });
-}

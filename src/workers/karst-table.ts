@@ -172,7 +172,7 @@ export function createKarstTable(): KarstTable {
         mostPerKm2,
         cells: found.cells.map((cell) => ({
           sid: `cell:${cell.column}:${cell.row}`,
-          properties: { share: value(cell) / mostPerKm2, label: String(Number(value(cell).toPrecision(2))) },
+          properties: { share: value(cell) / mostPerKm2, label: `${Number(value(cell).toPrecision(2))} per km²` },
           coordinates: [[[...cell.corners, ...cell.corners.slice(0, 1)].map(({ lon, lat }) => [lon, lat] as const)]],
         })),
       });

@@ -38,7 +38,7 @@ const siteName = (page: Page) =>
     const { phase } = window.hollowline?.store.get() ?? {};
     return phase?.kind === 'ready' ? phase.content.survey.site.name : null;
   });
-const take = (page: Page) => page.getByRole('dialog').getByRole('button', { name: /^Take / });
+const take = (page: Page) => page.getByRole('dialog').getByRole('button', { name: /^Bring / });
 
 /** Corrects what the field's table was taken for. */
 async function correct(page: Page): Promise<void> {

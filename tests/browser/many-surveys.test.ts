@@ -109,7 +109,8 @@ describe('many surveys', () => {
     expect([lines, readings, site.invented]).toEqual([[], [], undefined]);
     await page.getByRole('button', { name: 'New line' }).waitFor();
     // It lies nowhere yet: the ground of the demo is gone from sight, or a line would be drawn on it.
-    const zoom = () => page.evaluate(() => (window.hollowline?.map as unknown as { getZoom(): number }).getZoom());
+    const zoom = () =>
+      page.evaluate(() => (window.hollowline?.map as unknown as { getZoom(): number } | undefined)?.getZoom() ?? 99);
     await expect.poll(zoom).toBeLessThan(4);
     await page.reload();
     await page.getByRole('heading', { level: 1, name: 'Wet field' }).waitFor();

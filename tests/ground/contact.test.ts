@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { constantPart } from '../../src/ground/constant-part';
 import { layeredResistanceOhm } from '../../src/ground/layered-earth';
 import { rodContactOhm, rodContactPerOhmM, rodPairContactOhm } from '../../src/ground/rod-contact';
-import { contactShare, contactShareOfRods, twoProbeLadder, twoProbeOhm } from '../../src/ground/two-probe';
+import { contactShare, twoProbeLadder, twoProbeOhm } from '../../src/ground/two-probe';
 import { toMetres } from '../../src/survey/units';
 import { normalNumbers } from '../helpers/chance';
 import { IEEE_142_ROD, ROD_PAIR, RODS, TWO_TERMINALS } from '../reference/rods';
@@ -51,13 +51,6 @@ describe('a two-probe reading', () => {
     const resistance = twoProbeOhm(contact, contact, 100, row.spacingM);
     expect(resistance).toBeCloseTo(row.resistanceOhm, 4);
     expect(2 * Math.PI * row.spacingM * resistance).toBeCloseTo(row.figureOhmM, 2);
-  });
-
-  it('has the same contact share by what it read as by its rods alone', () => {
-    const perOhmM = answerOf(rodContactPerOhmM(ROD));
-    for (const { spacingM, resistanceOhm } of TWO_TERMINALS) {
-      expect(contactShare(resistanceOhm, 100, spacingM)).toBeCloseTo(contactShareOfRods(perOhmM, spacingM), 6);
-    }
   });
 
   it('is never less than half contact, over any ground that leaves it above 0 ohms', () => {

@@ -5,7 +5,6 @@ import {
   type Electrodes,
   electrodesOf,
   factorOfElectrodesM,
-  ROLES,
 } from '../../src/ground/electrode-geometry';
 import {
   ignoredRemotesError,
@@ -14,10 +13,8 @@ import {
   remotesNeededM,
 } from '../../src/ground/finite-remotes';
 import { layoutOf } from '../../src/ground/layout';
-import { factorJacobian, mistapedError, relativeFactorSigma } from '../../src/ground/position-error';
 import type { Hookup } from '../../src/survey/hookup';
 import { toMetres } from '../../src/survey/units';
-import { normalNumbers } from '../helpers/chance';
 import {
   ASTM_G57,
   ASTM_G57_UNEQUAL,
@@ -97,84 +94,6 @@ describe('K of electrodes at any place', () => {
         expect(factorOfElectrodesM(tilted) / there).toBeCloseTo(1, 9);
       }),
     );
-  });
-});
-
-describe('errors of position', () => {
-  it('have the derivatives that differences show, for any four electrodes', () => {
-    fc.assert(
-      fc.property(fourElectrodes, (four) => {
-        const jacobian = factorJacobian(four);
-        const step = 1e-5;
-        const sizeable = Math.abs(factorOfElectrodesM(four));
-        for (const role of ROLES) {
-          for (const [axis, name] of ['x', 'y', 'z', 'depth'].entries()) {
-            const at = (by: number): number => {
-              const electrode = four[role];
-              const place = electrode.place.map((value, i) => (i === axis ? value + by : value)) as [
-                number,
-                number,
-                number,
-              ];
-              const depthM = axis === 3 ? electrode.depthM + by : electrode.depthM;
-              return Math.log(Math.abs(factorOfElectrodesM({ ...four, [role]: { place, depthM } })));
-            };
-            const slope = (at(step) - at(-step)) / (2 * step);
-            expect(Math.abs(slope - jacobian[role][name as 'x'])).toBeLessThan(1e-6 * (1 + sizeable));
-          }
-        }
-      }),
-      { numRuns: 50 },
-    );
-  });
-
-  it('of a pole-pole pair are √2·σ/a (ln K = ln 2πa of two free electrodes)', () => {
-    const none = { x: 0, y: 0, z: 0, depth: 0 };
-    const along = { ...none, x: 0.02 };
-    const sigmas = { a: along, b: none, m: along, n: none };
-    expect(relativeFactorSigma(electrodes('pole_pole', 2), sigmas)).toBeCloseTo((Math.SQRT2 * 0.02) / 2, 12);
-    // Off the line a small error is of second order.
-    const across = { ...none, y: 0.02 };
-    expect(relativeFactorSigma(electrodes('pole_pole', 2), { ...sigmas, a: across, m: across })).toBe(0);
-  });
-
-  it('agree with what thousands of misplaced readings scatter by', () => {
-    const four = electrodes('dipole_dipole', 2, 0, 3);
-    const sigma = { x: 0.01, y: 0.01, z: 0.01, depth: 0 };
-    const expected = relativeFactorSigma(four, { a: sigma, b: sigma, m: sigma, n: sigma });
-    const chance = normalNumbers(11);
-    const shifted = (electrode: Electrode | null): Electrode | null =>
-      electrode && {
-        ...electrode,
-        place: electrode.place.map((value) => value + 0.01 * chance()) as [number, number, number],
-      };
-    const logs = Array.from({ length: 20_000 }, () => {
-      const moved = { a: shifted(four.a), b: shifted(four.b), m: shifted(four.m), n: shifted(four.n) };
-      return Math.log(Math.abs(factorOfElectrodesM(moved)));
-    });
-    const mean = logs.reduce((sum, value) => sum + value, 0) / logs.length;
-    const scatter = Math.sqrt(logs.reduce((sum, value) => sum + (value - mean) ** 2, 0) / (logs.length - 1));
-    expect(scatter / expected).toBeGreaterThan(0.97);
-    expect(scatter / expected).toBeLessThan(1.03);
-  });
-
-  // a/(a + e) − 1 for e = 0.1 m, computed for this project.
-  it.each([
-    [2, -0.0476],
-    [4, -0.0244],
-    [8, -0.0123],
-    [20, -0.005],
-  ])('of 0.1 m too long in a spacing of %d m make the figure wrong by %d', (a, error) => {
-    for (const hookup of ['pole_pole', 'wenner_alpha'] as const) {
-      expect(mistapedError(electrodes(hookup, a), electrodes(hookup, a + 0.1))).toBeCloseTo(error, 4);
-    }
-  });
-
-  it('of a tenth of the spacing in one electrode weigh more than a fifth for dipoles (Zhou & Dahlin 2003)', () => {
-    const meant = electrodes('dipole_dipole', 2, 0, 1);
-    const m = meant.m as Electrode;
-    const moved = { ...meant, m: { ...m, place: [m.place[0] - 0.2, 0, 0] as const } };
-    expect(Math.abs(mistapedError(meant, moved))).toBeGreaterThan(0.2);
   });
 });
 

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { firstVoidAnswer } from '../../src/ground/first-void-answer';
 import type { SurfaceElectrodes } from '../../src/ground/small-void';
-import { sphereSeriesResponse } from '../../src/ground/sphere-series';
 import { createVoidModel } from '../../src/ground/void-response';
 import { roundChamber, roundPassage, type VoidShape } from '../../src/ground/void-shape';
+import { firstVoidAnswer } from './first-void-answer';
 import { polePole } from './over-a-void';
+import { sphereSeriesResponse } from './sphere-series';
 
 const HOST_OHM_M = 500;
 

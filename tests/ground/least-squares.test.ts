@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { dampedLeastSquares, type LeastSquaresProblem } from '../../src/ground/damped-least-squares';
-import { akaike, criterionWeights, schwarz } from '../../src/ground/information-criterion';
+import { akaike, criterionWeights } from '../../src/ground/information-criterion';
 import { invertSymmetric, solveSymmetric } from '../../src/ground/small-cholesky';
 import { student95, studentWithin } from '../../src/ground/student-t';
 import { normalNumbers } from '../helpers/chance';
@@ -140,14 +140,7 @@ describe('the criterion', () => {
 
   it('knows when there are too few readings to compare', () => {
     expect(akaike({ sumOfSquares: 1, observations: 4, parameters: 2, sigmaKnown: false })).toBe(Infinity);
-    expect(schwarz({ sumOfSquares: 1, observations: 2, parameters: 2, sigmaKnown: false })).toBe(Infinity);
     expect(akaike({ sumOfSquares: 0, observations: 9, parameters: 2, sigmaKnown: false })).toBeLessThan(-500);
-  });
-
-  it('of Schwarz weighs parameters by ln N', () => {
-    const measure = { sumOfSquares: 12, observations: 20, sigmaKnown: true };
-    const [one, two] = [1, 2].map((parameters) => schwarz({ ...measure, parameters }));
-    expect((two as number) - (one as number)).toBeCloseTo(Math.log(20), 12);
   });
 
   it('gives weights that sum to one and halve for each 2 ln 2', () => {

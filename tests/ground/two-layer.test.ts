@@ -6,7 +6,7 @@ import {
   type TwoLayerGround,
   twoLayerResistanceOhm,
   wennerAlphaOhmM,
-} from '../../src/ground/two-layer';
+} from './two-layer';
 
 /** Cover of 1 Ω·m and 1 m with reflection coefficient k. */
 const unitGround = (k: number): TwoLayerGround => ({ topOhmM: 1, baseOhmM: (1 + k) / (1 - k), topThicknessM: 1 });

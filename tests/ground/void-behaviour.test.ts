@@ -1,12 +1,12 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { firstVoidAnswer } from '../../src/ground/first-void-answer';
 import { factorOfPlacesM, type Place, type SurfaceElectrodes } from '../../src/ground/small-void';
-import { createVoidModelCache } from '../../src/ground/void-model-cache';
 import type { VoidPlace, VoidQuestion } from '../../src/ground/void-question';
 import { createVoidModel, type VoidModel } from '../../src/ground/void-response';
 import { roundChamber, roundPassage, type VoidShape } from '../../src/ground/void-shape';
+import { firstVoidAnswer } from './first-void-answer';
 import { modelOf, polePole } from './over-a-void';
+import { createVoidModelCache } from './void-model-cache';
 
 const question = (
   depthM: number,

@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { factorOfPlacesM, type Place, type SurfaceElectrodes } from '../../src/ground/small-void';
-import { createVoidModelCache } from '../../src/ground/void-model-cache';
 import type { VoidReading } from '../../src/ground/void-question';
 import type { VoidModel } from '../../src/ground/void-response';
 import { roundChamber, roundPassage, type VoidShape } from '../../src/ground/void-shape';
 import { ENDLESS_PASSAGE, modelOf, polePole } from './over-a-void';
+import { createVoidModelCache } from './void-model-cache';
 
 const HOST_OHM_M = 500;
 

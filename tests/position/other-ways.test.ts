@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { trueBearing } from '../../src/position/bearings';
-import { endsByBearing, placeByBearing } from '../../src/position/by-bearing';
+import { placeByBearing } from '../../src/position/by-bearing';
 import { gridConvergenceDeg, planeConvergenceDeg } from '../../src/position/convergence';
 import { type Covariance, circular, type UncertainPlace, varianceTowards } from '../../src/position/covariance';
 import { localPlane } from '../../src/position/crs';
@@ -99,13 +99,6 @@ describe('a place by bearing and tape', () => {
     // 1° across 50 m = 0.8727 m; tape √(0.01² + 0.15²) = 0.15033 m.
     expect(Math.sqrt(varianceTowards(found.covariance, 33 + 90))).toBeCloseTo(0.8727, 4);
     expect(Math.sqrt(varianceTowards(found.covariance, 33))).toBeCloseTo(0.15033, 4);
-  });
-
-  it('of a sounding known by its centre are two ends, opposite and as far', () => {
-    const { ahead, behind } = value(endsByBearing(here, bearing, 75));
-    expect(geodesicDistanceM(ahead, behind)).toBeCloseTo(150, 6);
-    expect(azimuthDeg(behind, ahead)).toBeCloseTo(33, 3);
-    expect(endsByBearing(here, bearing, 0)).toMatchObject({ ok: false, code: 'distance_not_positive' });
   });
 });
 

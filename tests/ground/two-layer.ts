@@ -1,4 +1,4 @@
-import type { ElectrodeDistances } from './geometric-factor';
+import type { ElectrodeDistances } from '../../src/ground/geometric-factor';
 
 /** Flat ground of two layers: a cover of even thickness over a base without a bottom. */
 export interface TwoLayerGround {

@@ -1,4 +1,4 @@
-import { factorOfPlacesM, type Place, type Sphere, type SurfaceElectrodes } from './small-void';
+import { factorOfPlacesM, type Place, type Sphere, type SurfaceElectrodes } from '../../src/ground/small-void';
 
 /** Terms fall as (R²/dr)ⁿ; no sphere under a roof worth the name needs more. */
 const MOST_TERMS = 400;

@@ -1,6 +1,6 @@
-import type { Outcome } from '../survey/outcome';
-import { createVoidModel, type VoidModel, type VoidModelOptions } from './void-response';
-import { proportionsOf, type VoidShape } from './void-shape';
+import { createVoidModel, type VoidModel, type VoidModelOptions } from '../../src/ground/void-response';
+import { proportionsOf, type VoidShape } from '../../src/ground/void-shape';
+import type { Outcome } from '../../src/survey/outcome';
 
 /** Models that were asked for last, so that a shape over depth is cut and factorised once; held by the caller. */
 export interface VoidModelCache {

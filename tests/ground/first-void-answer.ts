@@ -1,8 +1,8 @@
-import { done, type Outcome, refuse } from '../survey/outcome';
-import { factorOfPlacesM, type Place, passageResponse, type SurfaceElectrodes } from './small-void';
+import { factorOfPlacesM, type Place, passageResponse, type SurfaceElectrodes } from '../../src/ground/small-void';
+import { refusalOf, type VoidQuestion, type VoidReading } from '../../src/ground/void-question';
+import { proportionsOf, type StraightPassage, type VoidShape } from '../../src/ground/void-shape';
+import { done, type Outcome, refuse } from '../../src/survey/outcome';
 import { sphereSeriesResponse } from './sphere-series';
-import { refusalOf, type VoidQuestion, type VoidReading } from './void-question';
-import { proportionsOf, type StraightPassage, type VoidShape } from './void-shape';
 
 /** Shallowest that the closed forms are trusted, in radii. */
 const SPHERE_RADII = 1.5;
