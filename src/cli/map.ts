@@ -1,7 +1,7 @@
 import { appraise } from '../appraise';
 import { AUDIENCES } from '../discretion/audience';
 import { settingsAsWritten } from '../evidence/settings';
-import { geojsonText } from '../exchange/write/geojson';
+import { layerPieces } from '../exchange/write/geojson';
 import { LAYER_NAMES } from '../exchange/write/layer-collection';
 import { buildLayers } from '../exchange/write/layers';
 import { projectedColumns } from '../exchange/write/projected';
@@ -95,7 +95,7 @@ export function map(args: readonly string[], print: (text: string) => void): num
   const layers = buildLayers(disclosed, { drape, projected: projected?.value ?? null });
   const summary = summaryOf(survey, findings, notes);
   const files: OutputFile[] = [
-    ...LAYER_NAMES.map((name) => ({ name: `${name}.geojson`, text: geojsonText(layers[name]) })),
+    ...LAYER_NAMES.map((name) => ({ name: `${name}.geojson`, text: layerPieces(layers[name]) })),
     ...karstFiles(disclosed),
   ];
   const compared =

@@ -12,6 +12,7 @@ import { wallDay } from '../survey/wall-clock';
 import { counted } from '../survey/wording';
 import { discloseFor } from './disclose-for';
 import { faultOf, printable } from './faults';
+import { giveBack } from './give-back';
 import { COLUMNS_HELP, JSON_HELP, oneOf, onePath, parsed, SURVEY_HELP } from './options';
 import { progress } from './progress';
 import { readSurvey } from './read-survey';
@@ -94,7 +95,7 @@ export async function share(args: readonly string[], print: (text: string) => vo
     licence: values.licence ?? null,
     title: values.title ?? null,
   };
-  const pack = await packed(disclosed, terms, { sql: await loadSql(), tick: progress('share') });
+  const pack = await packed(disclosed, terms, { sql: await loadSql(), tick: progress('share'), giveBack });
   if (!pack.ok) throw faultOf('share', pack.code, path, pack.sentence);
   const { zip, files } = pack.value;
   writeOneFile(values.out, zip, inputs);

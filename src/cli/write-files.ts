@@ -15,8 +15,8 @@ import { folderBeside } from './folder-beside';
 
 export interface OutputFile {
   readonly name: string;
-  /** In one piece, or in pieces that are written one after the other. */
-  readonly text: string | readonly string[] | Uint8Array;
+  /** In one piece, or in pieces that are made and written one after the other, once. */
+  readonly text: string | Iterable<string> | Uint8Array;
 }
 
 /**

@@ -7,7 +7,7 @@ import { pointOfTime } from '../survey/point-of-time';
 import type { Line } from '../survey/survey';
 import { depthOf } from './depth-of';
 import type { ReadingFigure } from './figure';
-import type { Place } from './place';
+import { keyOf, type Place } from './place';
 import type { Score } from './score';
 import type { Stretch } from './stretch';
 
@@ -27,7 +27,7 @@ export function midpointFinding(place: Place, score: Score, context: MidpointCon
   const { lon, lat, uncertainty95M } = track.placeAt(place.chainageM);
   const { depthM, depthRule } = depthOf(first, settings.depthRule);
   return {
-    key: `${line.id}:${place.key}`,
+    key: keyOf(line.id, place),
     lineId: line.id,
     chainageM: place.chainageM,
     spacingM: place.spacingM,

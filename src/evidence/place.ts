@@ -1,9 +1,9 @@
 import type { Hookup } from '../survey/hookup';
+import type { LineId } from '../survey/ids';
 import type { ReadingFigure } from './figure';
 
 /** One place, spacing and hookup of a line: its repeats belong together. */
 export interface Place {
-  readonly key: string;
   /** Its place in `placesOf`, so that what is computed for it can stand in a plain array. */
   readonly index: number;
   readonly hookup: Hookup;
@@ -14,14 +14,23 @@ export interface Place {
   readonly counted: readonly ReadingFigure[];
 }
 
-const millimetres = (value: number | null): string => (value === null ? '' : String(Math.round(value * 1000)));
+const millimetres = (lengthM: number): number => Math.round(lengthM * 1000);
+
+/** Names a place among those of all lines. */
+export function keyOf(line: LineId, { hookup, chainageM, spacingM, figures }: Place): string {
+  const variant = figures[0]?.variant ?? '';
+  // Put together at once: joined piece by piece, a key stays a chain of its pieces in memory.
+  const parts = [line, millimetres(chainageM), spacingM === null ? '' : millimetres(spacingM), hookup];
+  if (variant !== '') parts.push(variant);
+  return parts.join(':');
+}
 
 /** Keeps two lengths of up to 67 km in millimetres apart in one number, which is quicker to look up than a text. */
 const LENGTHS_APART = 2 ** 26;
 
 /** Groups the figures of one line by place, spacing and hookup; sorted by hookup, spacing and chainage. */
 export function placesOf(figures: readonly ReadingFigure[]): readonly Place[] {
-  const groups: { variant: string; figures: ReadingFigure[] }[] = [];
+  const groups: ReadingFigure[][] = [];
   const byVariant = new Map<string, Map<number, ReadingFigure[]>>();
   for (const figure of figures) {
     const variant = figure.variant === '' ? figure.hookup : `${figure.hookup}:${figure.variant}`;
@@ -30,23 +39,22 @@ export function placesOf(figures: readonly ReadingFigure[]): readonly Place[] {
       bySpot = new Map();
       byVariant.set(variant, bySpot);
     }
-    const spacing = figure.spacingM === null ? -1 : Math.round(figure.spacingM * 1000);
-    const spot = Math.round(figure.chainageM * 1000) + spacing * LENGTHS_APART;
+    const spacing = figure.spacingM === null ? -1 : millimetres(figure.spacingM);
+    const spot = millimetres(figure.chainageM) + spacing * LENGTHS_APART;
     const group = bySpot.get(spot);
     if (group) {
       group.push(figure);
     } else {
       const fresh = [figure];
       bySpot.set(spot, fresh);
-      groups.push({ variant, figures: fresh });
+      groups.push(fresh);
     }
   }
-  groups.sort((p, q) => inOrder(p.figures[0] as ReadingFigure, q.figures[0] as ReadingFigure));
-  return groups.map(({ variant, figures: own }, index): Place => {
+  groups.sort((p, q) => inOrder(p[0] as ReadingFigure, q[0] as ReadingFigure));
+  return groups.map((own, index): Place => {
     const { hookup, chainageM, spacingM } = own[0] as ReadingFigure;
     const counted = own.every(isCounted) ? own : own.filter(isCounted);
-    const key = `${Math.round(chainageM * 1000)}:${millimetres(spacingM)}:${variant}`;
-    return { key, index, hookup, chainageM, spacingM, figures: own, counted };
+    return { index, hookup, chainageM, spacingM, figures: own, counted };
   });
 }
 
@@ -69,7 +77,7 @@ export function laddersOf(places: readonly Place[]): readonly (readonly Place[])
       hookup = place.hookup;
       byChainage = new Map();
     }
-    const chainage = Math.round(place.chainageM * 1000);
+    const chainage = millimetres(place.chainageM);
     const ladder = byChainage.get(chainage);
     if (ladder) {
       ladder.push(place);

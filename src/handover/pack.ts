@@ -35,6 +35,8 @@ export interface PackTools {
   readonly sql: SqlJsStatic;
   /** Hears the share that is done, 0 to 1. */
   readonly tick?: (fraction: number) => void;
+  /** Called where much memory is done with, by whoever can have it given back. */
+  readonly giveBack?: () => void;
 }
 
 /** A file in pieces, made when they are asked for. */
@@ -96,7 +98,7 @@ function isTime(text: string): boolean {
 type Taker = (source: PackSource, seen: (piece: Uint8Array) => void) => void;
 
 function eachFile(disclosed: Disclosed, terms: ShareTerms, tools: PackTools, take: Taker): Outcome<null> {
-  const { sql, tick = () => undefined } = tools;
+  const { sql, tick = () => undefined, giveBack = () => undefined } = tools;
   if (!isTime(terms.madeAt)) {
     return refuse(
       'bad_time',
@@ -113,7 +115,19 @@ function eachFile(disclosed: Disclosed, terms: ShareTerms, tools: PackTools, tak
   };
   const addText = (name: string, pieces: Iterable<string>): void => add(name, encoded(pieces));
 
-  // What takes much memory for a moment comes first, while little else stands.
+  // What takes much memory for a moment stands apart: drawing first, the GeoPackage last.
+  for (const { name, text } of drawnFiles(disclosed, terms)) addText(name, [text]);
+  giveBack();
+  const written = layers.value.map((layer, i): WrittenLayer => {
+    const whole = measured(layer);
+    addText(`layers/${layer.name}.geojson`, geojsonStream(layer.features(), whole.bbox));
+    tick(0.1 + (0.3 * (i + 1)) / layers.value.length);
+    return whole;
+  });
+  giveBack();
+  if (!isOutside(disclosed.audience)) addForWork(disclosed, terms, layers.value, addText);
+  tick(0.6);
+  giveBack();
   add('layers.gpkg', [
     geopackage(
       sql,
@@ -121,16 +135,7 @@ function eachFile(disclosed: Disclosed, terms: ShareTerms, tools: PackTools, tak
       terms.madeAt,
     ),
   ]);
-  tick(0.3);
-  for (const { name, text } of drawnFiles(disclosed, terms)) addText(name, [text]);
-  const written = layers.value.map((layer, i): WrittenLayer => {
-    const whole = measured(layer);
-    addText(`layers/${layer.name}.geojson`, geojsonStream(layer.features(), whole.bbox));
-    tick(0.3 + (0.4 * (i + 1)) / layers.value.length);
-    return whole;
-  });
-  if (!isOutside(disclosed.audience)) addForWork(disclosed, terms, layers.value, addText);
-  tick(0.9);
+  tick(0.95);
   const names = written.map(({ name }) => name);
   const tables = DICTIONARY_TABLES.filter((table) => sums.some(({ name }) => name === `tables/${table.name}`));
   addText('dictionary.csv', [dictionaryCsv(names, tables)]);

@@ -1,5 +1,4 @@
 import { sha256 } from '@noble/hashes/sha2.js';
-import { utf8ToBytes } from '@noble/hashes/utils.js';
 import * as z from 'zod/mini';
 
 /** One brand per kind of entity, so that a line's id can never be passed where a reading's is meant. */
@@ -42,6 +41,22 @@ export interface IdOfKind {
 }
 
 const ALPHABET = '0123456789abcdefghjkmnpqrstvwxyz';
+const LETTERS = 16;
+
+// A large table asks for an id a row: what is needed for one is made once and used again.
+const encoder = new TextEncoder();
+const blank = sha256.create();
+const hash = sha256.create();
+const digest = new Uint8Array(hash.outputLen);
+const scratch = new Uint8Array(1024);
+const codes: number[] = [];
+
+/** UTF-8 of a text, in `scratch` where it has room there. */
+function encoded(text: string): Uint8Array {
+  return 3 * text.length > scratch.length
+    ? encoder.encode(text)
+    : scratch.subarray(0, encoder.encodeInto(text, scratch).written);
+}
 
 /**
  * An id of 80 bits drawn from a seed and a key.
@@ -49,8 +64,12 @@ const ALPHABET = '0123456789abcdefghjkmnpqrstvwxyz';
  * key, so that reading the same table twice gives the same ids.
  */
 export function makeId<K extends keyof IdOfKind>(kind: K, seed: string, key: string): IdOfKind[K] {
-  const digest = sha256(utf8ToBytes(`${kind}\u0000${seed}\u0000${key}`));
-  let text = '';
-  for (let i = 0; i < 16; i += 1) text += ALPHABET[(digest[i] as number) & 31];
-  return `${kind}-${text}` as IdOfKind[K];
+  blank._cloneInto(hash);
+  hash.update(encoded(`${kind}\u0000${seed}\u0000${key}`)).digestInto(digest);
+  const prefix = `${kind}-`;
+  // Letters put together at once: joined one by one they stay a chain of pieces in memory.
+  codes.length = prefix.length + LETTERS;
+  for (let i = 0; i < prefix.length; i += 1) codes[i] = prefix.charCodeAt(i);
+  for (let i = 0; i < LETTERS; i += 1) codes[prefix.length + i] = ALPHABET.charCodeAt((digest[i] as number) & 31);
+  return String.fromCharCode(...codes) as IdOfKind[K];
 }

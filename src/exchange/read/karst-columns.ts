@@ -1,5 +1,6 @@
 import * as z from 'zod/mini';
 import { done, type Outcome, refuse } from '../../survey/outcome';
+import type { RawFeature } from './karst-raw';
 import { bareKey } from './vocabulary';
 
 /*
@@ -115,4 +116,45 @@ export function columnMeanings(headers: readonly string[], mapping: InventoryMap
     taken.add(field);
     return { header, field, said: false };
   });
+}
+
+/** What a feature says of a field, as text; null where its file says nothing. */
+export type CellOf = (raw: RawFeature, field: InventoryField) => string | null;
+
+/** Where the cells of a field are, what they mean, and what stands for a blank one. */
+export interface FieldSource {
+  readonly header: string | undefined;
+  readonly meanings: ReadonlyMap<string, string | null> | undefined;
+  readonly constant: string | null;
+}
+
+/** The fields that a file says anything of. */
+export function fieldSources(
+  columns: readonly ColumnMeaning[],
+  { values, constants }: InventoryMapping,
+): ReadonlyMap<InventoryField, FieldSource> {
+  const headers = new Map(columns.flatMap(({ header, field }) => (field ? [[field, header] as const] : [])));
+  const sources = new Map<InventoryField, FieldSource>();
+  for (const field of [...headers.keys(), ...(Object.keys(constants ?? {}) as InventoryField[])]) {
+    const words = values?.[field];
+    const constant = constants?.[field];
+    sources.set(field, {
+      header: headers.get(field),
+      meanings: words && new Map(Object.entries(words).map(([word, meaning]) => [bareKey(word), meaning])),
+      constant: constant === undefined ? null : String(constant),
+    });
+  }
+  return sources;
+}
+
+/** Reads cells by field, by way of the meanings and constants of the map. */
+export function cellsFrom(sources: ReadonlyMap<InventoryField, FieldSource>): CellOf {
+  return (raw, field) => {
+    const source = sources.get(field);
+    if (source === undefined) return null;
+    const text = source.header === undefined ? undefined : raw.fields[source.header];
+    const meaning = text === undefined ? undefined : source.meanings?.get(bareKey(text));
+    const said = meaning === undefined ? text : (meaning ?? undefined);
+    return said ?? source.constant;
+  };
 }

@@ -5,17 +5,22 @@ import { done, type Outcome } from '../../survey/outcome';
 import type { Feature, Position } from '../../survey/survey';
 import { baseName } from './columns';
 import {
+  type CellOf,
   type ColumnMeaning,
+  cellsFrom,
   columnMeanings,
+  type FieldSource,
+  fieldSources,
   type InventoryColumns,
   type InventoryField,
   mappingFor,
 } from './karst-columns';
 import { readRawFile } from './karst-file';
-import { type CellOf, datumShift, placeOf } from './karst-places';
-import { type FeatureFault, fault, type RawFeature } from './karst-raw';
+import { datumShift, placeOf } from './karst-places';
+import { type FeatureFault, fault, type NamedRow, type RawFeature, sayRow } from './karst-raw';
 import { mayBeThousands } from './number-text';
 import { plainText } from './places-file';
+import { withSaid } from './sheet';
 import { bareKey, readFeatureStatus, readYesNo } from './vocabulary';
 import { readTime } from './when';
 
@@ -57,15 +62,9 @@ export function readInventoryFile(name: string, bytes: Uint8Array, columns?: Inv
   const raw = readRawFile(name, bytes, mapping);
   if (!raw.ok) return raw;
   const meanings = columnMeanings(raw.value.headers, mapping);
-  const headerOf = new Map<InventoryField, string>(
-    meanings.flatMap(({ header, field }) => (field ? [[field, header] as const] : [])),
-  );
-  const meaningsOfCells = new Map(
-    Object.entries(mapping.values ?? {}).map(([field, words]) => [
-      field,
-      new Map(Object.entries(words).map(([word, meaning]) => [bareKey(word), meaning])),
-    ]),
-  );
+  const sources = fieldSources(meanings, mapping);
+  const typeSource = sources.get('type');
+  const cell = cellsFrom(sources);
   const stem = base.replace(/\.\w+$/, '');
   const faults: FeatureFault[] = [...raw.value.faults];
   const features: Feature[] = [];
@@ -79,15 +78,7 @@ export function readInventoryFile(name: string, bytes: Uint8Array, columns?: Inv
     .map(({ header }) => header);
   for (const each of raw.value.features) {
     rows.add(each.row);
-    const cell: CellOf = (field) => {
-      const header = headerOf.get(field);
-      const text = header === undefined ? undefined : each.fields[header];
-      const meaning = text === undefined ? undefined : meaningsOfCells.get(field)?.get(bareKey(text));
-      const said = meaning === undefined ? text : (meaning ?? undefined);
-      const constant = mapping.constants?.[field];
-      return said ?? (constant === undefined ? null : String(constant));
-    };
-    const type = typeOf(each, headerOf.get('type'), meaningsOfCells.get('type'), cell);
+    const type = typeOf(each, typeSource, cell);
     const known = typeWords.get(type.word);
     if (known) known.count += 1;
     else typeWords.set(type.word, { ...type, count: 1 });
@@ -95,34 +86,25 @@ export function readInventoryFile(name: string, bytes: Uint8Array, columns?: Inv
       unwantedRows.add(each.row);
       continue;
     }
-    const called = cell('name');
-    const piece = each.piece === null ? '' : ` (part ${each.piece})`;
-    const at = `${base}, row ${each.row}${piece}${called ? ` “${called.slice(0, 60)}”` : ''}`;
-    const found = placeOf({ raw: each, at, name: called }, cell, mapping.crs ?? null);
+    const row: NamedRow = { raw: each, file: base, name: cell(each, 'name') };
+    const found = placeOf(row, cell, mapping.crs ?? null);
     faults.push(...found.faults);
     if (found.shift) shifts.push(found.shift);
     if (found.positions.length === 0) continue;
     if (each.shape === 'area' && hasCrossing(found.positions, each.parts)) {
-      const sentence = `${at}: its outline crosses or touches itself, so that its area and its edge are not to be trusted; it was kept as read.`;
-      faults.push(
-        fault('bad_geometry', each.row, 'an outline that crosses itself', sentence, { name: called, leftOut: false }),
+      tell(
+        faults,
+        row,
+        'bad_geometry',
+        'an outline that crosses itself',
+        'its outline crosses or touches itself, so that its area and its edge are not to be trusted; it was kept as read.',
       );
     }
-    const feature = featureOf(
-      each,
-      found.positions,
-      type.type ?? type.word,
-      cell,
-      stem,
-      keptHeaders,
-      (code, sentence, read) => {
-        faults.push(fault(code, each.row, read, `${at}: ${sentence}`, { name: called, leftOut: false }));
-      },
-    );
+    const feature = featureOf(row, found.positions, type.type ?? type.word, cell, stem, keptHeaders, faults);
     const key = `${feature.source}|${feature.external_id ? `${feature.external_id}|${each.piece ?? ''}` : `${feature.type}|${feature.name ?? ''}|${found.positions[0]?.x}|${found.positions[0]?.y}`}`;
     const ordinal = keys.get(key) ?? 0;
     keys.set(key, ordinal + 1);
-    features.push({ ...feature, id: makeId('feature', INVENTORY_SEED, `${key}|${ordinal}`) });
+    features.push(Object.assign(feature, { id: makeId('feature', INVENTORY_SEED, `${key}|${ordinal}`) }));
   }
   const shifted = datumShift(shifts);
   if (shifted) faults.push({ ...shifted, sentence: `${base}: ${shifted.sentence}` });
@@ -160,16 +142,11 @@ const KEPT_AS_READ = new Set<InventoryField>([
   'place_text',
 ]);
 
-function typeOf(
-  raw: RawFeature,
-  header: string | undefined,
-  meanings: ReadonlyMap<string, string | null> | undefined,
-  cell: CellOf,
-): Omit<TypeWord, 'count'> {
-  const written = header === undefined ? undefined : raw.fields[header];
+function typeOf(raw: RawFeature, source: FieldSource | undefined, cell: CellOf): Omit<TypeWord, 'count'> {
+  const written = source?.header === undefined ? undefined : raw.fields[source.header];
   if (written !== undefined) {
     const word = written.slice(0, 80);
-    const meaning = meanings?.get(bareKey(written));
+    const meaning = source?.meanings?.get(bareKey(written));
     if (meaning === null) return { word, type: null, by: 'map', wanted: false };
     if (meaning !== undefined) return { word, type: featureTypeOf(meaning), by: 'map', wanted: true };
     const own = featureTypeOf(written);
@@ -179,16 +156,19 @@ function typeOf(
       return { word: `${written.trim().split(/[\s,.;:()]+/)[0]} …`, type: beginning, by: 'beginning', wanted: true };
     return { word, type: null, by: 'none', wanted: true };
   }
-  const constant = cell('type');
+  const constant = cell(raw, 'type');
   const type = constant === null ? null : featureTypeOf(constant);
   return { word: constant ?? 'unknown', type, by: constant === null ? 'none' : 'map', wanted: true };
 }
 
-type Tell = (code: FeatureFault['code'], sentence: string, read: string) => void;
+/** Notes what is odd about a feature that is kept. */
+function tell(faults: FeatureFault[], row: NamedRow, code: FeatureFault['code'], read: string, sentence: string): void {
+  faults.push(fault(code, row.raw.row, read, `${sayRow(row)}: ${sentence}`, { name: row.name, leftOut: false }));
+}
 
 /** A length in metres, also with m or ft behind it; null with a note when it is none. */
-function metresOf(cell: CellOf, field: InventoryField, tell: Tell): number | null {
-  const text = cell(field);
+function metresOf(row: NamedRow, cell: CellOf, field: InventoryField, faults: FeatureFault[]): number | null {
+  const text = cell(row.raw, field);
   if (text === null) return null;
   const parts = /^(\d+(?:[.,]\d+)?)\s*(m|metres?|meters?|м|ft|feet)?\.?$/i.exec(text.trim());
   const value =
@@ -196,73 +176,73 @@ function metresOf(cell: CellOf, field: InventoryField, tell: Tell): number | nul
       ? Number((parts[1] as string).replace(',', '.')) * (/^f/i.test(parts[2] ?? '') ? 0.3048 : 1)
       : Number.NaN;
   if (value >= 0 && value <= 10_000) return value;
-  tell(
-    'bad_value',
-    `${field} says “${text.slice(0, 40)}”, which is no length; it was kept as read and not used.`,
-    text,
-  );
+  const sentence = `${field} says “${text.slice(0, 40)}”, which is no length; it was kept as read and not used.`;
+  tell(faults, row, 'bad_value', text, sentence);
   return null;
 }
 
 function featureOf(
-  raw: RawFeature,
+  row: NamedRow,
   places: readonly Position[],
   type: string,
   cell: CellOf,
   stem: string,
   keptHeaders: readonly string[],
-  tell: Tell,
+  faults: FeatureFault[],
 ): Omit<Feature, 'id'> {
-  const accuracy = metresOf(cell, 'accuracy_m', tell);
-  const level = cell('accuracy_level') === '68' ? 68 : 95;
+  const { raw, name } = row;
+  const accuracy = metresOf(row, cell, 'accuracy_m', faults);
+  const level = cell(raw, 'accuracy_level') === '68' ? 68 : 95;
   const positions =
     accuracy === null || accuracy === 0
       ? places
       : places.map((position) => ({ ...position, accuracy_m: accuracy, accuracy_level: level as 68 | 95 }));
-  const status = cell('status');
+  const status = cell(raw, 'status');
   const isTrue = status === null ? null : readYesNo(status);
-  const axis = cell('long_axis_deg');
+  const axis = cell(raw, 'long_axis_deg');
   const axisDeg = axis === null ? Number.NaN : Number(axis.replace(',', '.').replace('°', ''));
   if (axis !== null && !(axisDeg >= 0 && axisDeg <= 360))
-    tell('bad_value', `the long axis “${axis.slice(0, 40)}” is no direction; it was not used.`, axis);
-  const water = cell('water')?.toLowerCase() ?? null;
-  const consent = cell('owner_consent');
+    tell(faults, row, 'bad_value', axis, `the long axis “${axis.slice(0, 40)}” is no direction; it was not used.`);
+  const water = cell(raw, 'water')?.toLowerCase() ?? null;
+  const consent = cell(raw, 'owner_consent');
   const given = consent === null ? null : readYesNo(consent);
-  const photo = cell('photo');
-  const observed = cell('observed_at');
-  const entered = cell('entered_at');
-  const asRead: Record<string, string> = {};
+  const photo = cell(raw, 'photo');
+  const observed = cell(raw, 'observed_at');
+  const entered = cell(raw, 'entered_at');
+  let asRead: Record<string, string> | null = null;
   for (const header of keptHeaders) {
     const text = raw.fields[header];
-    if (text !== undefined) asRead[header] = text;
+    if (text === undefined) continue;
+    asRead ??= {};
+    asRead[header] = text;
   }
   const said: Record<string, unknown> = {
-    name: cell('name'),
+    name,
     parts: raw.parts.length > 0 ? raw.parts : null,
-    length_m: metresOf(cell, 'length_m', tell),
-    width_m: metresOf(cell, 'width_m', tell),
-    depth_m: metresOf(cell, 'depth_m', tell),
+    length_m: metresOf(row, cell, 'length_m', faults),
+    width_m: metresOf(row, cell, 'width_m', faults),
+    depth_m: metresOf(row, cell, 'depth_m', faults),
     long_axis_deg: axisDeg >= 0 && axisDeg <= 360 ? axisDeg % 180 : null,
     water: water !== null && ['none', 'seasonal', 'perennial'].includes(water) ? water : null,
-    external_id: cell('external_id'),
-    confidentiality: cell('confidentiality'),
+    external_id: cell(raw, 'external_id'),
+    confidentiality: cell(raw, 'confidentiality'),
     owner_consent:
       consent === null ? null : { given: given === null ? 'unknown' : given ? 'yes' : 'no', note: consent },
     observed_at: observed === null ? null : (readTime(observed) ?? observed),
     entered_at: entered === null ? null : (readTime(entered) ?? entered),
-    note: plainText(cell('note')),
+    note: plainText(cell(raw, 'note')),
     links: photo === null ? null : [{ kind: 'photo', target: photo }],
-    as_read: Object.keys(asRead).length > 0 ? asRead : null,
+    as_read: asRead,
   };
-  return {
+  const feature: Omit<Feature, 'id'> = {
     revised: UNREVISED,
     type,
     status: isTrue === true ? 'field_checked' : ((status === null ? null : readFeatureStatus(status)) ?? 'reported'),
     shape: raw.shape,
     positions,
-    source: cell('source') ?? stem,
-    ...Object.fromEntries(Object.entries(said).filter(([, value]) => value !== null)),
+    source: cell(raw, 'source') ?? stem,
   };
+  return withSaid(feature, said);
 }
 
 const UNREVISED = { at: null, by: null, count: 0 } as const;

@@ -9,7 +9,7 @@ import { isZip, unzip } from './karst-zip';
 import { Notebook } from './notebook';
 import type { PlacesFormat } from './places-file';
 import { readPlacesFile } from './read-places';
-import type { SheetRow } from './sheet';
+import { hasText, type SheetRow } from './sheet';
 import { layOut } from './table';
 
 /** A file of karst features in any format, parted into features. Refusals say what the file is instead. */
@@ -114,31 +114,31 @@ function readTable(name: string, bytes: Uint8Array): Outcome<RawFile> {
   if (laid === null || laid.headers.length < 2)
     return refuse('not_a_table', `${baseName(name)} is no table with headers.`);
   const headers = laid.headers.map((header, i) => (header === '' ? String(i + 1) : header));
-  const faults = laid.body.flatMap(({ row, cells }) =>
-    cells.length > headers.length && cells.slice(headers.length).some((cell) => cell.trim() !== '')
-      ? [
-          fault(
-            'bad_value',
-            row,
-            cells.slice(headers.length).join(' '),
-            `Row ${row} has ${cells.length} cells for ${headers.length} headers; the rest was left out.`,
-            { leftOut: false },
-          ),
-        ]
-      : [],
-  );
+  const faults = laid.body
+    .filter(({ cells }) => cells.length > headers.length && hasText(cells.slice(headers.length)))
+    .map(({ row, cells }) =>
+      fault(
+        'bad_value',
+        row,
+        cells.slice(headers.length).join(' '),
+        `Row ${row} has ${cells.length} cells for ${headers.length} headers; the rest was left out.`,
+        { leftOut: false },
+      ),
+    );
   const quotes = notes.all().filter(({ kind, read }) => kind === 'fault' && read === '"');
   faults.push(...quotes.map(({ row, read, sentence }) => fault('bad_value', row, read, sentence, { leftOut: false })));
   return done({ features: rowsOf(laid.body, headers), faults, headers });
 }
 
+const NONE: readonly never[] = [];
+
 function* rowsOf(body: readonly SheetRow[], headers: readonly string[]): Generator<RawFeature> {
   for (const { row, cells } of body) {
     const fields: Record<string, string> = {};
-    headers.forEach((header, i) => {
+    for (let i = 0; i < headers.length; i += 1) {
       const cell = cells[i]?.trim();
-      if (cell) fields[header] = cell;
-    });
-    yield { row, shape: 'point', positions: [], parts: [], fields, piece: null };
+      if (cell) fields[headers[i] as string] = cell;
+    }
+    yield { row, shape: 'point', positions: NONE, parts: NONE, fields, piece: null };
   }
 }

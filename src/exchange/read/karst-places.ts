@@ -2,27 +2,19 @@ import { readPlaceText } from '../../position/coordinate-text';
 import { type LonLat, toLonLat } from '../../position/crs';
 import { geodesicDistanceM } from '../../position/geodesic';
 import type { Position } from '../../survey/survey';
-import type { InventoryField } from './karst-columns';
+import type { CellOf } from './karst-columns';
 import { type SaidAngle, type SaidPlace, saidAngle, saidPlace } from './karst-dms';
-import { type FeatureFault, fault, type RawFeature } from './karst-raw';
+import { type FeatureFault, fault, type NamedRow, type RawFeature, sayRow } from './karst-raw';
 
 /*
  * Where a feature of a file is, and whether what the file says of it twice is the same.
  */
-
-export type CellOf = (field: InventoryField) => string | null;
 
 export interface FoundPlace {
   readonly positions: readonly Position[];
   readonly faults: readonly FeatureFault[];
   /** Metres east and north from its coordinates to its second statement, where both can be compared. */
   readonly shift: readonly [eastM: number, northM: number] | null;
-}
-
-interface Row {
-  readonly raw: RawFeature;
-  readonly at: string;
-  readonly name: string | null;
 }
 
 const plainNumber = (text: string): number | null =>
@@ -33,63 +25,74 @@ const plainNumber = (text: string): number | null =>
       : null;
 
 /** The positions of a feature with what is wrong about them; no positions = it was left out, with its fault. */
-export function placeOf(row: Row, cell: CellOf, crs: string | null): FoundPlace {
-  const { raw, at, name } = row;
-  const left = (code: FeatureFault['code'], read: string, sentence: string): FoundPlace => ({
-    positions: [],
-    faults: [fault(code, raw.row, read, sentence, { name })],
-    shift: null,
-  });
+export function placeOf(row: NamedRow, cell: CellOf, crs: string | null): FoundPlace {
+  const { raw, name } = row;
   const second = secondStatement(raw, cell);
   let positions = raw.positions;
   if (positions.length === 0) {
-    const found = fromCells(cell, crs, second);
+    const found = fromCells(raw, cell, crs, second);
     if (typeof found === 'string')
-      return left(
+      return leftOut(
+        row,
         found === '' ? 'no_place' : 'impossible_coordinates',
         found,
-        `${at} has no place that can be read${found === '' ? '' : ` (“${found.slice(0, 60)}”)`} and was left out.`,
+        `${sayRow(row)} has no place that can be read${found === '' ? '' : ` (“${found.slice(0, 60)}”)`} and was left out.`,
       );
     positions = [found];
   }
-  for (const { x, y, crs: code } of positions) {
-    const placed = toLonLat({ x, y, crs: code }, []);
+  for (const position of positions) {
+    const placed = toLonLat(position, []);
     const onEarth = placed.ok && Number.isFinite(placed.value.lon) && Number.isFinite(placed.value.lat);
     if (onEarth) continue;
+    const { x, y, crs: code } = position;
     const swapped = code === 'EPSG:4326' && Math.abs(x) <= 90 && Math.abs(y) <= 180;
-    return left(
+    return leftOut(
+      row,
       swapped ? 'probable_lon_lat_swap' : 'impossible_coordinates',
       `${x}, ${y}`,
-      `${at}: longitude ${x}, latitude ${y} ${swapped ? 'is not on the Earth; the two are probably exchanged' : `is no place in ${code}`}. It was left out.`,
+      `${sayRow(row)}: longitude ${x}, latitude ${y} ${swapped ? 'is not on the Earth; the two are probably exchanged' : `is no place in ${code}`}. It was left out.`,
     );
   }
   const [first] = positions as readonly [Position];
   if (first.crs === 'EPSG:4326' && first.x === 0 && first.y === 0) {
-    return left('no_place', '0, 0', `${at} has the coordinates 0, 0, which stand for none. It was left out.`);
+    return leftOut(
+      row,
+      'no_place',
+      '0, 0',
+      `${sayRow(row)} has the coordinates 0, 0, which stand for none. It was left out.`,
+    );
   }
-  const faults: FeatureFault[] = [];
+  let faults: readonly FeatureFault[] = NO_FAULTS;
   if (raw.shape === 'point' && first.crs === 'EPSG:4326' && first.x === first.y) {
-    faults.push(
+    faults = [
       fault(
         'lon_equals_lat',
         raw.row,
         `${first.x}, ${first.y}`,
-        `${at}: longitude and latitude are the same number, ${first.x}. One of them was probably written twice.`,
+        `${sayRow(row)}: longitude and latitude are the same number, ${first.x}. One of them was probably written twice.`,
         { name, leftOut: false },
       ),
-    );
+    ];
   }
   const compared =
     raw.shape === 'point' && second
-      ? compare(row, first, second, raw.positions.length === 0 ? [cell('lon'), cell('lat')] : [])
+      ? compare(row, first, second, raw.positions.length === 0 ? [cell(raw, 'lon'), cell(raw, 'lat')] : [])
       : null;
-  if (compared) faults.push(...compared.faults);
+  if (compared) faults = [...faults, ...compared.faults];
   return { positions, faults, shift: compared?.shift ?? null };
 }
 
+const NO_FAULTS: readonly FeatureFault[] = [];
+
+const leftOut = (row: NamedRow, code: FeatureFault['code'], read: string, sentence: string): FoundPlace => ({
+  positions: [],
+  faults: [fault(code, row.raw.row, read, sentence, { name: row.name })],
+  shift: null,
+});
+
 /** A place by decimals, by a grid, or by angles as text; else the text that cannot be read, "" for nothing at all. */
-function fromCells(cell: CellOf, crs: string | null, second: SaidPlace | null): Position | string {
-  const [lonText, latText] = [cell('lon'), cell('lat')];
+function fromCells(raw: RawFeature, cell: CellOf, crs: string | null, second: SaidPlace | null): Position | string {
+  const [lonText, latText] = [cell(raw, 'lon'), cell(raw, 'lat')];
   if (lonText !== null && latText !== null) {
     const [lon, lat] = [plainNumber(lonText), plainNumber(latText)];
     if (lon !== null && lat !== null)
@@ -101,10 +104,10 @@ function fromCells(cell: CellOf, crs: string | null, second: SaidPlace | null): 
     const read = readPlaceText([latText, lonText]);
     return read.ok ? placeText(read.value, [latText, lonText]) : `${latText}, ${lonText}`;
   }
-  const [eastText, northText] = [cell('easting'), cell('northing')];
+  const [eastText, northText] = [cell(raw, 'easting'), cell(raw, 'northing')];
   if (eastText !== null && northText !== null) {
     const [x, y] = [plainNumber(eastText), plainNumber(northText)];
-    const said = cell('epsg');
+    const said = cell(raw, 'epsg');
     const code = said === null ? crs : /^\d+$/.test(said) ? `EPSG:${said}` : said.toUpperCase();
     if (x === null || y === null || code === null)
       return `${eastText}, ${northText}${code === null ? ' of no named system' : ''}`;
@@ -113,7 +116,7 @@ function fromCells(cell: CellOf, crs: string | null, second: SaidPlace | null): 
   if (second && !second.lat.impossible && !second.lon.impossible) {
     return { x: second.lon.deg, y: second.lat.deg, crs: 'EPSG:4326', as_entered: [second.lat.text, second.lon.text] };
   }
-  const text = cell('place_text');
+  const text = cell(raw, 'place_text');
   if (text === null) return second ? second.text : (lonText ?? latText ?? eastText ?? northText ?? '');
   const read = readPlaceText(text);
   return read.ok ? placeText(read.value, [text]) : text;
@@ -129,12 +132,12 @@ const placeText = ({ x, y, crs }: { x: number; y: number; crs: string }, entered
 
 /** What a row says of its place beside its coordinates: in columns of their own, or in any of its texts. */
 function secondStatement(raw: RawFeature, cell: CellOf): SaidPlace | null {
-  const [latText, lonText] = [cell('lat_text'), cell('lon_text')];
+  const [latText, lonText] = [cell(raw, 'lat_text'), cell(raw, 'lon_text')];
   if (latText !== null && lonText !== null) {
     const [lat, lon] = [saidAngle(latText), saidAngle(lonText)];
     if (lat && lon) return { text: `${latText}, ${lonText}`, lat, lon };
   }
-  const named = cell('place_text');
+  const named = cell(raw, 'place_text');
   const inText = named === null ? null : saidPlace(named);
   if (inText) return inText;
   for (const key in raw.fields) {
@@ -150,11 +153,12 @@ const DEGREE_M = 111_320;
 
 /** Compares a position with what is said of it in degrees, minutes and seconds, as far as its last digit can tell. */
 function compare(
-  { raw, at, name }: Row,
+  row: NamedRow,
   position: Position,
   { text, lat, lon }: SaidPlace,
   cells: readonly (string | null)[],
 ): Pick<FoundPlace, 'faults' | 'shift'> {
+  const { raw, name } = row;
   const faults: FeatureFault[] = [];
   const impossible = lat.impossible ?? lon.impossible;
   const here = toLonLat(position, []);
@@ -175,7 +179,7 @@ function compare(
         'impossible_dms',
         raw.row,
         text,
-        `${at}: “${text}” says ${impossible}, which no ${lat.impossible ? 'latitude' : 'longitude'} has.${then} The coordinates were taken.`,
+        `${sayRow(row)}: “${text}” says ${impossible}, which no ${lat.impossible ? 'latitude' : 'longitude'} has.${then} The coordinates were taken.`,
         { name, leftOut: false, distanceM },
       ),
     );
@@ -189,7 +193,7 @@ function compare(
         'place_said_twice_differs',
         raw.row,
         text,
-        `${at}: “${text}” is ${lengthText(distanceM)} from its coordinates ${position.y}, ${position.x}; the digits allow ${lengthText(toleranceM)}.${same} The coordinates were taken.`,
+        `${sayRow(row)}: “${text}” is ${lengthText(distanceM)} from its coordinates ${position.y}, ${position.x}; the digits allow ${lengthText(toleranceM)}.${same} The coordinates were taken.`,
         { name, leftOut: false, distanceM },
       ),
     );

@@ -13,6 +13,20 @@ export interface RawFeature {
   readonly piece: number | null;
 }
 
+/** A feature with what sentences call it by. */
+export interface NamedRow {
+  readonly raw: RawFeature;
+  /** Base name of the file. */
+  readonly file: string;
+  readonly name: string | null;
+}
+
+/** Where it is in the file, for sentences: `caves.csv, row 3 “Sima”`. */
+export function sayRow({ raw, file, name }: NamedRow): string {
+  const piece = raw.piece === null ? '' : ` (part ${raw.piece})`;
+  return `${file}, row ${raw.row}${piece}${name ? ` “${name.slice(0, 60)}”` : ''}`;
+}
+
 /** What is wrong or odd about one feature of a file: by its row, so that the source can be mended. */
 export interface FeatureFault {
   readonly code:

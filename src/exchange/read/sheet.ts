@@ -10,6 +10,18 @@ export interface SheetRow {
   readonly cells: readonly string[];
 }
 
+/** Whether any cell has more in it than spaces. */
+export function hasText(cells: readonly string[]): boolean {
+  for (const cell of cells) if (cell.trim() !== '') return true;
+  return false;
+}
+
+/** Puts the values that are not null into a thing just made, and gives it back. */
+export function withSaid<T extends object>(made: T, said: Readonly<Record<string, unknown>>): T {
+  for (const key in said) if (said[key] !== null) (made as Record<string, unknown>)[key] = said[key];
+  return made;
+}
+
 /** A column understood: what it means and where it is. */
 export interface Column extends HeaderMatch {
   readonly index: number;

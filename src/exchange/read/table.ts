@@ -6,7 +6,7 @@ import { type Field, fieldsOf, isNumeric, matchHeaders, type TableKind } from '.
 import type { LaidOut } from './laid-out';
 import type { Notebook, Where } from './notebook';
 import { type DecimalSign, guessDecimalSign } from './number-text';
-import { type Column, Sheet, type SheetRow, tidy } from './sheet';
+import { type Column, hasText, Sheet, type SheetRow, tidy } from './sheet';
 import { bareKey } from './vocabulary';
 
 const DELIMITERS = [',', ';', '\t', '|'] as const;
@@ -277,7 +277,7 @@ function parseAll(lines: readonly string[], delimiter: string, withComments = tr
       comments.push(line);
     }
     starts.push(line + 1);
-    if (cells.some((cell) => cell.trim() !== '')) rows.push({ row: line + 1, cells });
+    if (hasText(cells)) rows.push({ row: line + 1, cells });
     line += 1;
     if (quoted) for (const cell of cells) line += cell.split('\n').length - 1;
   }

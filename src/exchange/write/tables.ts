@@ -27,10 +27,14 @@ const TIME = /^\d{4}-\d{2}-\d{2}(?:T\d{2}:\d{2}(?::\d{2}(?:\.\d+)?)?(?:Z|[+-]\d{
 export function surveyTables({ survey }: Disclosed): WrittenTables {
   const told = new Untold();
   const lines = namedLines(survey, told);
-  const readings = readingRows(survey, lines, told);
+  const readings = tableFile(
+    READINGS,
+    madeAnew(told, (telling) => readingRows(survey, lines, telling)),
+    6,
+  );
   const files = [
     tableFile(POSITIONS, positionRows(survey, lines, told), 2),
-    tableFile(READINGS, readings, 6),
+    readings,
     tableFile(LEGS, legRows(lines), 5),
     tableFile(REMOTES, remoteRows(survey, told), 2),
   ];
@@ -39,9 +43,26 @@ export function surveyTables({ survey }: Disclosed): WrittenTables {
 }
 
 /** Null without rows. The first `asked` columns stand there even where they are empty: the reader asks for them. */
-function tableFile({ name, columns }: DictionaryTable, rows: readonly Row[], asked: number) {
+function tableFile({ name, columns }: DictionaryTable, rows: Iterable<Row>, asked: number) {
   const names = columns.map((column) => column.name);
-  return rows.length === 0 ? null : { name, text: csvText(names, rows, names.slice(0, asked)) };
+  const text = csvText(names, rows, names.slice(0, asked));
+  const isHeaderAlone = text.indexOf('\n') === text.length - 1;
+  return isHeaderAlone ? null : { name, text };
+}
+
+/**
+ * Rows that are made anew whenever they are gone through: those of a large survey never stand in memory as a whole. What
+ * they do not hold is told once.
+ */
+function madeAnew(told: Untold, make: (telling: Untold) => Iterator<Row>): Iterable<Row> {
+  let isTold = false;
+  return {
+    [Symbol.iterator]: () => {
+      const telling = isTold ? new Untold() : told;
+      isTold = true;
+      return make(telling);
+    },
+  };
 }
 
 /** Counts what is not in the tables, by sentence. */
@@ -194,7 +215,7 @@ function timeCell(time: string | null | undefined, told: Untold): string | null 
   return null;
 }
 
-function readingRows(survey: Survey, lines: ReadonlyMap<string, Line>, told: Untold): Row[] {
+function* readingRows(survey: Survey, lines: ReadonlyMap<string, Line>, told: Untold): Generator<Row> {
   const outings = new Map(survey.outings.map((outing) => [outing.id as string, outing]));
   const stations = stationKeys(survey);
   const placed = new Set<string>();
@@ -202,29 +223,28 @@ function readingRows(survey: Survey, lines: ReadonlyMap<string, Line>, told: Unt
     if (line.path.some((item) => item.kind === 'fix' && !item.retired) || line.profile.length > 0) placed.add(line.id);
   }
   const used = new Set<string>();
-  const rows = survey.readings.flatMap((reading) => {
+  for (const reading of survey.readings) {
     const line = lines.get(reading.line);
     if (!isLive(reading) || !line) {
       told.add('retired', (count) => `Left out: ${counted(count, 'retired reading')}.`);
-      return [];
+      continue;
     }
     const why = whyNot(reading);
     if (why) {
       told.add(why, (count) => `Left out: ${counted(count, 'reading')} ${why}.`);
-      return [];
+      continue;
     }
     const station = stationOf(reading);
     const isReference = station !== null && stations.has(station);
     if (isReference && station !== null) used.add(station);
     // A line without a row among the positions has nowhere else to say its hookup.
     const hookup = reading.hookup ?? (placed.has(line.id) ? null : line.hookup) ?? (line.hookup ? null : 'unknown');
-    return [readingRow(survey, reading, line, outings.get(reading.outing ?? ''), hookup, isReference, told)];
-  });
+    yield readingRow(survey, reading, line, outings.get(reading.outing ?? ''), hookup, isReference, told);
+  }
   for (const key of stations) {
     if (!used.has(key))
       told.add('station', (count) => `Left out: ${counted(count, 'reference station')} without a reading.`);
   }
-  return rows;
 }
 
 function readingRow(
