@@ -24,13 +24,14 @@ type Remembered<T> = Map<LineId, { readonly from: readonly unknown[]; readonly v
 
 /** What one computation leaves for the next: lines that did not change are not computed again. */
 export interface Memory {
+  readonly tracks: Remembered<TrackOutcome>;
   readonly placed: Remembered<PlacedLine>;
   readonly judged: Remembered<JudgedLine>;
   /** Whether any line was compared with the site's median, in which every line has a part. */
   usesMedian: boolean;
 }
 
-export const newMemory = (): Memory => ({ placed: new Map(), judged: new Map(), usesMedian: false });
+export const newMemory = (): Memory => ({ tracks: new Map(), placed: new Map(), judged: new Map(), usesMedian: false });
 
 /** Answers of studies that the pipeline takes into account. */
 export interface Studies {
@@ -63,27 +64,29 @@ export function appraise(
     const base = byId.get(id);
     if (!base) return refuse('no_base_line', 'the line that it is set out from is not in this survey any more.');
     if (placing.has(id)) return refuse('base_in_circle', `line ${base.name} is set out from this one in turn.`);
-    const outcome = placed(base).placed;
+    const outcome = trackOf(base);
     return outcome.ok
       ? done(outcome.track)
       : refuse('base_not_placed', `line ${base.name}, which it is set out from, has no place itself.`);
   };
-  const placed = (line: Line): PlacedLine => {
+  const trackOf = (line: Line): TrackOutcome => {
+    const known = tracks.get(line.id);
+    if (known) return known;
     const own = readings.get(line.id) ?? [];
     placing.add(line.id);
     const bases = basesOf(line).map(baseOf);
-    const made = remembered(
-      memory?.placed,
-      line.id,
-      [line, survey.outings, grids, ...bases.map((base) => (base.ok ? base.value : base.sentence)), ...own],
-      () => {
-        const track = tracks.get(line.id) ?? placeLine(line, own, { grids, baseOf });
-        tracks.set(line.id, track);
-        return placedLine(line, own, track, survey, days);
-      },
-    );
+    const from = [line, grids, ...bases.map((base) => (base.ok ? base.value : base.sentence)), ...own];
+    const track = remembered(memory?.tracks, line.id, from, () => placeLine(line, own, { grids, baseOf }));
     placing.delete(line.id);
-    return made;
+    tracks.set(line.id, track);
+    return track;
+  };
+  // A track is made anew whenever its line or one of its readings is another.
+  const placed = (line: Line): PlacedLine => {
+    const track = trackOf(line);
+    return remembered(memory?.placed, line.id, [track, survey.outings], () =>
+      placedLine(line, readings.get(line.id) ?? [], track, survey, days),
+    );
   };
   const references = referencesOf(survey.references, figureSource(lines, placed), settings);
   if (memory?.usesMedian) references.makeMedian();
@@ -93,13 +96,13 @@ export function appraise(
     things: thingsNear(
       thingsOf(survey),
       lines.flatMap((line) => {
-        const outcome = placed(line).placed;
+        const outcome = trackOf(line);
         return outcome.ok ? [outcome.track] : [];
       }),
     ),
     stations: stationPlacesOf(survey, (id) => {
       const line = byId.get(id);
-      return line ? (tracks.get(id) ?? placed(line).placed) : null;
+      return line ? trackOf(line) : null;
     }),
   };
   const aroundText = memory ? JSON.stringify(around) : '';

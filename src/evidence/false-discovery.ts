@@ -10,7 +10,7 @@ import type { ScoredPlace } from './doubts/doubt-context';
  * rate by 1 + 1/2 + … + 1/m. Returns the largest p-value that stands, −1 for none.
  */
 export function largestThatStands(pValues: Float64Array, rate: number, method: FalseDiscoveryMethod): number {
-  const sorted = Float64Array.from(pValues).sort();
+  const sorted = pValues.slice().sort();
   const count = sorted.length;
   let share = rate / count;
   if (method === 'benjamini_yekutieli') {

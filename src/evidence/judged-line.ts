@@ -1,7 +1,8 @@
 import type { Findings, LineFindings, Settings } from '../findings';
 import { radius95M } from '../position/accuracy';
 import type { Doubt } from '../survey/doubt';
-import type { ReadingId } from '../survey/ids';
+import type { Hookup } from '../survey/hookup';
+import type { OutingId, ReadingId } from '../survey/ids';
 import type { LocalGrid } from '../survey/survey';
 import { corridorsOf } from './corridors';
 import type { PlacedThing, ScoredPlace, StationPlace } from './doubts/doubt-context';
@@ -58,18 +59,14 @@ export function judgedLine(
     scored.map(({ score }) => score),
   );
   const stretches = stretchesOf(places, track);
-  const codes = codesByReading(doubts);
-  const midpoints = scored.map(({ place, score }) =>
-    midpointFinding(place, score, {
-      line,
-      track,
-      settings,
-      stretch: stretches[place.index] ?? { fromM: place.chainageM, toM: place.chainageM },
-      step: steps[place.index] ?? null,
-      codes,
-    }),
-  );
-  const hookups = [...new Set(figures.map(({ hookup }) => hookup))];
+  const context = { line, track, settings, stretches, steps, codes: codesByReading(doubts) };
+  const midpoints = scored.map(({ place, score }) => midpointFinding(place, score, context));
+  const hookups = new Set<Hookup>();
+  const outings = new Set<OutingId>();
+  for (const { hookup, outing } of figures) {
+    hookups.add(hookup);
+    if (outing) outings.add(outing.id);
+  }
   return {
     doubts,
     unusable,
@@ -77,10 +74,10 @@ export function judgedLine(
     findings: {
       lineId: line.id,
       name: line.name,
-      hookups: hookups.length > 0 ? hookups : line.hookup ? [line.hookup] : [],
+      hookups: hookups.size > 0 ? [...hookups] : line.hookup ? [line.hookup] : [],
       lengthM: track.toM - track.fromM,
       readingCount: figures.length,
-      outings: [...new Set(figures.flatMap(({ outing }) => (outing ? [outing.id] : [])))],
+      outings: [...outings],
       track: trackVertices(track, midpoints),
       controls: track.controls.map((control) => ({
         id: control.id,

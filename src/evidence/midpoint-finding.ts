@@ -11,18 +11,20 @@ import { keyOf, type Place } from './place';
 import type { Score } from './score';
 import type { Stretch } from './stretch';
 
+/** What the midpoints of a line have in common; stretches and steps by the index of the place. */
 export interface MidpointContext {
   readonly line: Line;
   readonly track: Track;
   readonly settings: Settings;
-  readonly stretch: Stretch;
-  readonly step: number | null;
+  readonly stretches: readonly Stretch[];
+  readonly steps: readonly (number | undefined)[];
   readonly codes: ReadonlyMap<ReadingId, readonly DoubtCode[]>;
 }
 
 /** A place as it stands in the findings. */
 export function midpointFinding(place: Place, score: Score, context: MidpointContext): MidpointFinding {
-  const { line, track, settings, stretch, step, codes } = context;
+  const { line, track, settings, codes } = context;
+  const stretch = context.stretches[place.index];
   const first = place.counted[0] ?? (place.figures[0] as ReadingFigure);
   const { lon, lat, uncertainty95M } = track.placeAt(place.chainageM);
   const { depthM, depthRule } = depthOf(first, settings.depthRule);
@@ -44,7 +46,7 @@ export function midpointFinding(place: Place, score: Score, context: MidpointCon
     ratioAbove: score.ratioAbove,
     ratioStandardError: score.ratioStandardError,
     zScore: score.zScore,
-    stepRatio: step,
+    stepRatio: context.steps[place.index] ?? null,
     grade: score.grade,
     sign: score.sign,
     depthM,
@@ -57,8 +59,8 @@ export function midpointFinding(place: Place, score: Score, context: MidpointCon
     lat,
     uncertainty95M,
     measuredAt: earliest(place.figures),
-    fromM: stretch.fromM,
-    toM: stretch.toM,
+    fromM: stretch?.fromM ?? place.chainageM,
+    toM: stretch?.toM ?? place.chainageM,
     doubts: codesOf(place, codes),
   };
 }
@@ -79,10 +81,10 @@ function isBefore(one: string, other: string): boolean {
 const NO_CODES: readonly DoubtCode[] = [];
 
 function codesOf(place: Place, codes: ReadonlyMap<ReadingId, readonly DoubtCode[]>): readonly DoubtCode[] {
-  const [first, ...others] = place.figures;
-  const own = first ? (codes.get(first.reading.id) ?? NO_CODES) : NO_CODES;
-  if (others.length === 0) return own;
-  return [...new Set([own, ...others.map(({ reading }) => codes.get(reading.id) ?? NO_CODES)].flat())];
+  const { figures } = place;
+  const [first] = figures;
+  if (figures.length === 1 && first) return codes.get(first.reading.id) ?? NO_CODES;
+  return [...new Set(figures.flatMap(({ reading }) => codes.get(reading.id) ?? NO_CODES))];
 }
 
 /** What each reading is doubted for. */

@@ -57,9 +57,11 @@ export function daysOf(survey: Survey): Days {
     outingOf: (reading) => (reading.outing ? (outings.get(reading.outing) ?? null) : only),
     remotesOf(outing) {
       if (!outing) return NO_REMOTES;
-      const known = remotes.get(outing) ?? remotesOf(outing, survey.site.local_grids);
-      remotes.set(outing, known);
-      return known;
+      const known = remotes.get(outing);
+      if (known) return known;
+      const found = remotesOf(outing, survey.site.local_grids);
+      remotes.set(outing, found);
+      return found;
     },
   };
 }

@@ -34,6 +34,8 @@ const keysOf = (hookup: Hookup, day: string, wetting: Wetting): readonly [CurveK
   [{ hookup, day: null, wetting: null }, 'other_day_and_wetting'],
 ];
 
+const lnOf = (figure: ReadingFigure): number => Math.log(figure.figureOhmM as number);
+
 export interface References {
   /** The level to compare a reading with; null = nothing comparable within reach. */
   levelFor(figure: ReadingFigure): Level | null;
@@ -114,7 +116,7 @@ function collectStation(collected: Map<string, { key: CurveKey; slots: Slots }>,
       const text = textOf(key);
       const entry = pooled.get(text) ?? { key, lnFigures: [] };
       pooled.set(text, entry);
-      entry.lnFigures.push(Math.log(figure.figureOhmM as number));
+      entry.lnFigures.push(lnOf(figure));
     }
   }
   for (const [text, { key, lnFigures }] of pooled) {
@@ -128,16 +130,12 @@ function siteMedians(source: FigureSource, fewest: number): ReadonlyMap<Hookup, 
   const slotsOf = new Map<Hookup, Slots>();
   for (const line of source.lines) {
     for (const { hookup, counted } of source.placesOf(line)) {
-      const [first, ...repeats] = counted;
+      const [first] = counted;
       if (!first) continue;
       const family = familyOf(hookup);
       const slots = slotsOf.get(family) ?? new Map();
       slotsOf.set(family, slots);
-      const lnFirst = Math.log(first.figureOhmM as number);
-      const lnFigure =
-        repeats.length === 0
-          ? lnFirst
-          : medianOf([lnFirst, ...repeats.map(({ figureOhmM }) => Math.log(figureOhmM as number))]);
+      const lnFigure = counted.length === 1 ? lnOf(first) : medianOf(counted.map(lnOf));
       collect(slots, first, lnFigure);
     }
   }

@@ -20,7 +20,7 @@ function inserted(values: readonly number[]): number[] {
 /** Median of at least one number; the input is left as it is. */
 export function medianOf(values: readonly number[]): number {
   // A typed array sorts by number and several times faster, but is slow to make for a few values.
-  const sorted = values.length > FEW ? Float64Array.from(values).sort() : inserted(values);
+  const sorted = values.length > FEW ? new Float64Array(values).sort() : inserted(values);
   const middle = sorted.length >> 1;
   const upper = sorted[middle] as number;
   return sorted.length % 2 === 1 ? upper : ((sorted[middle - 1] as number) + upper) / 2;

@@ -14,15 +14,16 @@ const SENTENCES: Record<Lack, string> = {
 };
 const LACKS = Object.keys(SENTENCES) as readonly Lack[];
 
+const LACK_OF_BASIS: Partial<Record<ReferenceBasis, Lack>> = {
+  none: 'none',
+  site_median: 'site_median',
+  other_day: 'other_day',
+  other_day_and_wetting: 'other_day',
+};
+
 function lackOf({ score }: ScoredPlace, settings: Settings): Lack | null {
   const { basis, stations } = score;
-  const lacks: Partial<Record<ReferenceBasis, Lack>> = {
-    none: 'none',
-    site_median: 'site_median',
-    other_day: 'other_day',
-    other_day_and_wetting: 'other_day',
-  };
-  return lacks[basis] ?? ((stations ?? 0) < settings.medianStations ? 'few_stations' : null);
+  return LACK_OF_BASIS[basis] ?? ((stations ?? 0) < settings.medianStations ? 'few_stations' : null);
 }
 
 /** Readings that are compared with less than five stations of their own hookup, day and spacing. */
@@ -37,7 +38,7 @@ export const outsideReference: FindDoubts = (context) => {
 
 function told({ line }: DoubtContext, outside: readonly ScoredPlace[], lack: Lack) {
   const hookups = [...new Set(outside.map(({ place }) => HOOKUP_LABEL[place.hookup]))].join(', ');
-  const spacings = [...new Set(outside.flatMap(({ place }) => (place.spacingM === null ? [] : [place.spacingM])))];
+  const spacings = [...new Set(outside.map(({ place }) => place.spacingM))].filter((spacingM) => spacingM !== null);
   const at =
     spacings.length > 0
       ? ` at ${spacings

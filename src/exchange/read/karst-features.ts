@@ -181,6 +181,11 @@ function metresOf(row: NamedRow, cell: CellOf, field: InventoryField, faults: Fe
   return null;
 }
 
+const placeWithin = (position: Position, accuracyM: number, level: 68 | 95): Position => {
+  const { x, y, crs } = position;
+  return withSaid(withSaid({ x, y, crs }, position), { accuracy_m: accuracyM, accuracy_level: level });
+};
+
 function featureOf(
   row: NamedRow,
   places: readonly Position[],
@@ -194,9 +199,7 @@ function featureOf(
   const accuracy = metresOf(row, cell, 'accuracy_m', faults);
   const level = cell(raw, 'accuracy_level') === '68' ? 68 : 95;
   const positions =
-    accuracy === null || accuracy === 0
-      ? places
-      : places.map((position) => ({ ...position, accuracy_m: accuracy, accuracy_level: level as 68 | 95 }));
+    accuracy === null || accuracy === 0 ? places : places.map((position) => placeWithin(position, accuracy, level));
   const status = cell(raw, 'status');
   const isTrue = status === null ? null : readYesNo(status);
   const axis = cell(raw, 'long_axis_deg');

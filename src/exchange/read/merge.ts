@@ -17,6 +17,7 @@ import type {
   Survey,
 } from '../../survey/survey';
 import type { Draft, LineDraft, ReadingDraft } from './draft';
+import { withSaid } from './sheet';
 import { readDate } from './when';
 
 /*
@@ -181,20 +182,11 @@ class Merge {
       const ordinal = count(key);
       const id = makeId('reading', this.seed, `${key}|${ordinal}`);
       // A hookup that was not said before and is now must not make the reading a second one.
-      const unsaid = () => readingKey(draft.line, outing, { ...draft.values, hookup: 'unknown' });
-      const before = find(id, key, unsaid);
+      const before = find(id, key, () => readingKey(draft.line, outing, { ...draft.values, hookup: 'unknown' }));
       const outingId = draft.outing === null ? undefined : this.outingIds.get(draft.outing);
-      const { status, ...rest } = draft.values;
-      const keepsRejection = !draft.statusSaid && before?.status === 'rejected';
-      const values: Partial<Reading> = {
-        line,
-        ...(outingId === undefined ? {} : { outing: outingId }),
-        ...rest,
-        ...(rest.position && before?.position ? { position: overlayPosition(before.position, rest.position) } : {}),
-        ...(keepsRejection ? {} : { status }),
-        ...(ordinal > 0 ? { repeat: ordinal } : {}),
-      };
-      this.take('readings', before, values, () => ({ id, revised: UNREVISED, line, ...draft.values, ...values }));
+      const own = { outing: outingId ?? null, repeat: ordinal > 0 ? ordinal : null };
+      const values = before ? withSaid<Partial<Reading>>({ line, ...valuesOver(before, draft) }, own) : {};
+      this.take('readings', before, values, () => withSaid({ id, revised: UNREVISED, line, ...draft.values }, own));
     }
   }
 
@@ -243,6 +235,17 @@ class Merge {
     this.put[collection] = list as never;
     return entity;
   }
+}
+
+/** What a table says of a reading that is known already. */
+function valuesOver(before: Reading, { values, statusSaid }: ReadingDraft): Partial<Reading> {
+  const { status, ...rest } = values;
+  const keepsRejection = !statusSaid && before.status === 'rejected';
+  return {
+    ...rest,
+    ...(rest.position && before.position ? { position: overlayPosition(before.position, rest.position) } : {}),
+    ...(keepsRejection ? {} : { status }),
+  };
 }
 
 /** No person and no clock here: a table changed it. */
@@ -318,18 +321,8 @@ function readingKey(line: string, outing: string, reading: ReadingLike): string 
   const probes = electrodes ? `${electrodes.a_m},${electrodes.b_m},${electrodes.m_m},${electrodes.n_m}` : '';
   const isTied = electrodes || typeof reading.midpoint_m === 'number';
   const place = position && !isTied ? `${position.x},${position.y},${position.crs}` : '';
-  return [
-    line,
-    outing,
-    reading.midpoint_m ?? '',
-    reading.spacing_m ?? '',
-    probes,
-    reading.hookup ?? '',
-    reading.n ?? '',
-    reading.inner_spacing_m ?? '',
-    reading.time ?? '',
-    place,
-  ].join('|');
+  const layout = `${reading.midpoint_m ?? ''}|${reading.spacing_m ?? ''}|${probes}|${reading.hookup ?? ''}`;
+  return `${line}|${outing}|${layout}|${reading.n ?? ''}|${reading.inner_spacing_m ?? ''}|${reading.time ?? ''}|${place}`;
 }
 
 function featureKey(feature: Omit<Feature, 'id' | 'revised'>): string {

@@ -5,7 +5,7 @@ import { type LonLat, toLonLat } from '../../position/crs';
 import { readZone, zoneEpsg } from '../../position/grid-text';
 import type { LocalGrid, Position } from '../../survey/survey';
 import { type Field, metresPerUnit } from './headers';
-import { type Sheet, type SheetRow, stemOf } from './sheet';
+import { type Sheet, type SheetRow, stemOf, withSaid } from './sheet';
 import { LONGEST_WORD } from './vocabulary';
 import { readWhen } from './when';
 
@@ -275,15 +275,10 @@ export function readPlaceDetails(sheet: Sheet, row: SheetRow): Partial<Position>
   const device = sheet.text(row, 'device');
   // A reading's or a feature's time is its own, not that of the place.
   const time = sheet.kind === 'positions' || sheet.kind === 'remotes' ? readWhen(sheet, row) : null;
-  return {
-    ...(elevation === null ? {} : { elevation_m: elevation }),
-    ...(accuracy === null ? {} : { accuracy_m: accuracy }),
-    ...(level === null ? {} : { accuracy_level: level }),
-    ...(hdop === null ? {} : { hdop }),
-    ...(source === null ? {} : { source }),
-    ...(device === null ? {} : { device }),
-    ...(time === null ? {} : { time }),
-  };
+  return withSaid<Partial<Position>>(
+    {},
+    { elevation_m: elevation, accuracy_m: accuracy, accuracy_level: level, hdop, source, device, time },
+  );
 }
 
 function readLevel(text: string): 68 | 95 | null {

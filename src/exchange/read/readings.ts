@@ -5,7 +5,7 @@ import { type Draft, type LineDraft, lineOf, outingOf } from './draft';
 import type { Field } from './headers';
 import { absurd } from './limits';
 import { COORDINATES, hasPlace, noteUnusedPair, readPlace } from './place';
-import { roundOff, type Sheet, type SheetRow } from './sheet';
+import { roundOff, type Sheet, type SheetRow, withSaid } from './sheet';
 import { readHookup, readOverRange, readStatus, readUnit, readWetting, readYesNo } from './vocabulary';
 import { readWhen } from './when';
 
@@ -94,24 +94,13 @@ function readRow(
   else line.chainageReadings += 1;
   const outing = sheet.text(row, 'outing');
   if (outing !== null) outingOf(draft, outing);
-  draft.readings.push({
-    line: name,
-    outing,
-    statusSaid: shown.statusSaid,
-    values: {
-      midpoint_m: midpointM,
-      spacing_m: spacingM,
-      ...(electrodes === null ? {} : { electrodes }),
-      ...(place === null ? {} : { position: place.position }),
-      ...hookupOf(sheet, hookup, line, lineHookup),
-      value: shown.value,
-      unit: shown.unit,
-      status: shown.status,
-      ...(shown.limit === null ? {} : { limit: shown.limit }),
-      ...details,
-      ...(time === null ? {} : { time }),
-    },
-  });
+  const tie = withSaid(
+    { midpoint_m: midpointM, spacing_m: spacingM },
+    { electrodes, position: place?.position ?? null, hookup: hookup ?? unsaidHookup(sheet, line, lineHookup) },
+  );
+  const { value, unit, status, limit, statusSaid } = shown;
+  const values = withSaid(Object.assign(tie, { value, unit, status }), { limit, ...details, time });
+  draft.readings.push({ line: name, outing, statusSaid, values });
   if (isReference) addReference(sheet, row, draft, name, midpointM, electrodes);
 }
 
@@ -265,17 +254,12 @@ function readDetails(sheet: Sheet, row: SheetRow): Partial<Reading> {
     status_reason: sheet.text(row, 'status_reason'),
     note: sheet.text(row, 'note'),
   };
-  return Object.fromEntries(Object.entries(said).filter(([, value]) => value !== null));
+  return withSaid<Partial<Reading>>({}, said);
 }
 
-function hookupOf(
-  sheet: Sheet,
-  hookup: Hookup | null,
-  line: LineDraft,
-  lineHookup: (line: string) => Hookup | null,
-): { readonly hookup?: Hookup } {
-  if (hookup !== null) return { hookup };
-  if ((line.hookup ?? lineHookup(line.name)) !== null) return {};
+/** The hookup of a reading that says none: that of its line, for which nothing is put down, or one not known. */
+function unsaidHookup(sheet: Sheet, line: LineDraft, lineHookup: (line: string) => Hookup | null): Hookup | null {
+  if ((line.hookup ?? lineHookup(line.name)) !== null) return null;
   sheet.notes.guessedOnce(
     'no hookup',
     sheet.where(null, 'hookup'),
@@ -283,7 +267,7 @@ function hookupOf(
     'hookup',
     `${sheet.file}: the hookup is not said, so the readings are treated as two-probe. Add a hookup column or constant: how many rods are in the ground, and where do the other leads go? One of ${HOOKUPS.join(', ')}.`,
   );
-  return { hookup: 'unknown' };
+  return 'unknown';
 }
 
 function addReference(

@@ -16,7 +16,10 @@ export function hasText(cells: readonly string[]): boolean {
   return false;
 }
 
-/** Puts the values that are not null into a thing just made, and gives it back. */
+/**
+ * Puts the values that are not null into a thing just made, and gives it back. For what is made by the hundred thousand:
+ * V8 takes some times the time and memory for a literal that begins with a spread.
+ */
 export function withSaid<T extends object>(made: T, said: Readonly<Record<string, unknown>>): T {
   for (const key in said) if (said[key] !== null) (made as Record<string, unknown>)[key] = said[key];
   return made;

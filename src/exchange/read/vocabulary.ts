@@ -24,7 +24,9 @@ function lookup<T extends string>(own: readonly T[], others: Readonly<Partial<Re
   for (const code of own) {
     for (const word of [code, ...(others[code] ?? [])]) words.set(bareKey(word), code);
   }
-  return (text: string): T | null => (text.length > LONGEST_WORD ? null : (words.get(bareKey(text)) ?? null));
+  const exact = new Map<string, T | undefined>(own.map((code) => [code, words.get(bareKey(code))]));
+  return (text: string): T | null =>
+    text.length > LONGEST_WORD ? null : (exact.get(text) ?? words.get(bareKey(text)) ?? null);
 }
 
 /**
