@@ -5,11 +5,14 @@ const BROWSER = 'tests/browser/**/*.test.ts';
 const TIMED = ['keypad', 'pace'].map((name) => `tests/browser/${name}.test.ts`);
 /** Many simulated surveys, searches that take a minute, and long walks through the page: `npm run test:long`. */
 const LONG = [
-  ...['ground/void-test', 'studies/blind-appraise', 'studies/section', 'studies/void-search'],
+  ...['cli/plan', 'ground/void-test'],
+  ...['blind-appraise', 'plan', 'section', 'void-search'].map((name) => `studies/${name}`),
   ...[
     'backdrop',
+    'compare',
     'figures',
     'import',
+    'kept',
     'layout',
     'line-says',
     'many-surveys',
