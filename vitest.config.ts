@@ -1,11 +1,12 @@
 import { defineConfig } from 'vitest/config';
 
 const BROWSER = 'tests/browser/**/*.test.ts';
-/** They time what a person would wait for, so nothing else runs beside them. */
-const TIMED = ['keypad', 'pace'].map((name) => `tests/browser/${name}.test.ts`);
-/** Many simulated surveys, searches that take a minute, and long walks through the page: `npm run test:long`. */
+/**
+ * Many simulated surveys, searches that take a minute, long walks through the page, and what a person would wait for on a slow
+ * phone: `npm run test:long`.
+ */
 const LONG = [
-  ...['cli/plan', 'ground/void-test'],
+  ...['cli/map-search', 'cli/plan', 'ground/void-test'],
   ...['blind-appraise', 'plan', 'section', 'void-search'].map((name) => `studies/${name}`),
   ...[
     'backdrop',
@@ -13,9 +14,11 @@ const LONG = [
     'figures',
     'import',
     'kept',
+    'keypad',
     'layout',
     'line-says',
     'many-surveys',
+    'pace',
     'page',
     'record',
     'sounding',
@@ -44,7 +47,7 @@ export default defineConfig({
         test: {
           name: 'browser',
           include: [BROWSER],
-          exclude: [...TIMED, ...LONG],
+          exclude: LONG,
           // Drawing in software takes every core: two at a time are no faster than one.
           maxWorkers: 1,
           sequence: { groupOrder: 1 },
@@ -54,20 +57,10 @@ export default defineConfig({
       {
         extends: true,
         test: {
-          name: 'timed',
-          include: TIMED,
-          maxWorkers: 1,
-          sequence: { groupOrder: 2 },
-          globalSetup: BUILD_ONCE,
-        },
-      },
-      {
-        extends: true,
-        test: {
           name: 'long',
           include: LONG,
           maxWorkers: 1,
-          sequence: { groupOrder: 3 },
+          sequence: { groupOrder: 2 },
           globalSetup: BUILD_ONCE,
         },
       },
