@@ -68,7 +68,7 @@ describe('bringing files in', () => {
     const saved = await (await download).createReadStream();
     const bytes = Buffer.concat(await saved.toArray());
 
-    await page.getByLabel('Name of the site').fill('West field');
+    await page.getByRole('dialog').getByLabel('Name of the site').fill('West field');
     await take(page).click();
     await page.getByRole('dialog').waitFor({ state: 'detached' });
     await mapAtRest(page);
