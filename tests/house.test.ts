@@ -24,10 +24,11 @@ const ROOMS: Record<string, readonly string[]> = {
   store: ['survey'],
   workers: ['core'],
   map: ['core'],
-  app: ['core', 'workers', 'map', 'store'],
-  cli: ['core'],
+  'wall-clock': [],
+  app: ['core', 'workers', 'map', 'store', 'wall-clock'],
+  cli: ['core', 'wall-clock'],
 };
-const SHELLS = ['store', 'workers', 'map', 'app', 'cli'];
+const SHELLS = ['store', 'workers', 'map', 'wall-clock', 'app', 'cli'];
 /** What core files may take from packages and from outside src. */
 const CORE_PACKAGES = [
   '@noble/hashes',

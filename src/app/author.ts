@@ -1,5 +1,5 @@
 import type { Author } from '../survey/edits';
-import { wallTime } from '../survey/wall-clock';
+import { wallTime } from '../wall-clock';
 
 /** Who edits here, and now. People get names with the outings; until then it is the device that speaks. */
 export function author(): Author {

@@ -3,7 +3,7 @@ import type { Layout } from '../ground/layout';
 import { type Hookup, isTwoProbe } from '../survey/hookup';
 import { done, type Outcome, refuse } from '../survey/outcome';
 import type { Outing, Reading, Survey } from '../survey/survey';
-import { ownSigmaOf } from './sounding-input';
+import { ownSigmaOf } from './own-sigma';
 
 /** A reading of the section: one place, spacing and hookup, its repeats pooled. */
 export interface SectionReading {

@@ -8,7 +8,7 @@ import { isTwoProbe } from '../survey/hookup';
 import type { LineId } from '../survey/ids';
 import { done, type Outcome, refuse } from '../survey/outcome';
 import type { Outing, Reading, Survey } from '../survey/survey';
-import { ownSigmaOf } from './sounding-input';
+import { ownSigmaOf } from './own-sigma';
 import type { SearchLine, SearchPlace, SearchReading, VoidSearchInput } from './void-search-question';
 
 export interface VoidSearchOptions {

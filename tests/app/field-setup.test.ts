@@ -3,7 +3,7 @@ import { type Chosen, saidInForm } from '../../src/app/field/setup';
 import { suggestedSpacings, suggestedStations } from '../../src/app/field/suggestions';
 import { makeId } from '../../src/survey/ids';
 import type { Outing } from '../../src/survey/survey';
-import { wallDay } from '../../src/survey/wall-clock';
+import { wallDay } from '../../src/wall-clock';
 import { demoContent } from './demo-content';
 
 const LINE = makeId('line', 'seed', 'A');

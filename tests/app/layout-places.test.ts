@@ -9,7 +9,7 @@ import { appraise } from '../../src/appraise';
 import { DEFAULT_SETTINGS } from '../../src/evidence/settings';
 import type { LineFindings } from '../../src/findings';
 import { azimuthDeg, geodesicDestination, geodesicDistanceM } from '../../src/position/geodesic';
-import { wallTime } from '../../src/survey/wall-clock';
+import { wallTime } from '../../src/wall-clock';
 import { emptySurvey, madeLine } from '../helpers/made-survey';
 
 const start = { lon: 10, lat: 47 };

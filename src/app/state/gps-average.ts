@@ -1,7 +1,7 @@
 import { radius95M, sigmaOfRadius95 } from '../../position/accuracy';
 import { type AveragedFix, averageFixes, isFresh } from '../../position/fix-quality';
 import type { Fix, Position } from '../../survey/survey';
-import { wallTime } from '../../survey/wall-clock';
+import { wallTime } from '../../wall-clock';
 
 /** What a browser says of where the device is. */
 export interface DeviceFix {

@@ -3,7 +3,7 @@ import '../../../../styles/compare.css';
 import type { Listed } from '../../../store/survey-store';
 import { daySpan } from '../../../studies/compare-days';
 import type { Outcome } from '../../../survey/outcome';
-import { wallDay } from '../../../survey/wall-clock';
+import { wallDay } from '../../../wall-clock';
 import type { CompareAnswer, CompareQuestion } from '../../../workers/compare-earlier';
 import { useApp, useAppState } from '../../app-context';
 import { isOutdated } from '../../compare/compared';

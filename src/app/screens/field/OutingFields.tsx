@@ -1,6 +1,6 @@
 import type { Outing } from '../../../survey/survey';
 import { READING_UNITS, type ReadingUnit, UNIT_LABEL } from '../../../survey/units';
-import { wallDay } from '../../../survey/wall-clock';
+import { wallDay } from '../../../wall-clock';
 
 /** Millivolts need their current beside them. */
 const unitWords = (unit: ReadingUnit): string => (unit === 'mV' ? 'mV and mA' : UNIT_LABEL[unit]);

@@ -3,7 +3,7 @@ import { AUDIENCES, type Audience } from '../../../discretion/audience';
 import type { Settled } from '../../../discretion/disclose-to';
 import { rememberShare } from '../../../discretion/discretion-edits';
 import { done } from '../../../survey/outcome';
-import { wallDay } from '../../../survey/wall-clock';
+import { wallDay } from '../../../wall-clock';
 import { useApp } from '../../app-context';
 import { edit } from '../../edit';
 import { fileStem } from '../../file-stem';

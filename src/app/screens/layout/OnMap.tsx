@@ -1,6 +1,6 @@
 import { useEffect, useRef } from 'react';
 import { placeText } from '../../../position/coordinate-format';
-import { wallTime } from '../../../survey/wall-clock';
+import { wallTime } from '../../../wall-clock';
 import { useApp, useAppState } from '../../app-context';
 import { drawnAccuracy95M, pointedPosition } from '../../state/map-accuracy';
 import { lengthWords } from '../../words/layout-words';

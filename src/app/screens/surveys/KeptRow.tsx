@@ -1,8 +1,8 @@
 import { useState } from 'react';
 import type { Listed } from '../../../store/survey-store';
 import { templateOf } from '../../../survey/template';
-import { wallWords } from '../../../survey/wall-clock';
 import { counted } from '../../../survey/wording';
+import { wallWords } from '../../../wall-clock';
 import { adopt } from '../../adopt';
 import { useApp } from '../../app-context';
 import { resume } from '../../start';

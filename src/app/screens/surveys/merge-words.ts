@@ -2,8 +2,8 @@ import type { Collection } from '../../../survey/commit';
 import type { MergeConflict, Taken } from '../../../survey/merge-surveys';
 import { shownAs } from '../../../survey/shown';
 import type { Feature, Line, Outing, Reading, Survey } from '../../../survey/survey';
-import { wallWords } from '../../../survey/wall-clock';
 import { counted, metres } from '../../../survey/wording';
+import { wallWords } from '../../../wall-clock';
 import { lineWords } from '../../words/line-words';
 
 const ONE: Record<Collection | 'site', readonly [string, string?]> = {
