@@ -6,7 +6,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { type Served, serveApp } from '../../src/cli/serve';
 import { startBrowser, type WatchedPage, watchedPage } from './browser';
 import { type BuiltApp, buildApp } from './built-app';
-import { DESK, mapAtRest, strokesDrawn } from './open-page';
+import { mapAtRest, strokesDrawn } from './open-page';
 
 /** Two builds of the same program, which differ in every script. */
 let builds: readonly [BuiltApp, BuiltApp];
@@ -55,7 +55,7 @@ async function visit(page: Page, url: string): Promise<void> {
 
 /** Opens the page for the first time on a device, and waits until the device has it whole. */
 async function firstVisit(url: string): Promise<WatchedPage> {
-  const watched = await watchedPage(browser, DESK);
+  const watched = await watchedPage(browser, { viewport: { width: 900, height: 560 } });
   opened.push(watched);
   await visit(watched.page, url);
   await watched.page.getByRole('button', { name: 'Hand over' }).click();

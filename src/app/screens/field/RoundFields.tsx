@@ -59,8 +59,8 @@ export function RoundFields({ hookup, before, stations, spacings, otherDays }: R
         <label className="field-tick">
           <input type="checkbox" name="again" value="yes" defaultChecked={before?.again === true} />
           <span>
-            Read again what was read on other days ({counted(otherDays, 'reading')}). Otherwise only what is missing
-            comes up.
+            Read again what was read on other days ({counted(otherDays, 'reading')}): both count as repeats. Otherwise
+            only what is missing comes up. For another season, use this survey as a template and compare the two.
           </span>
         </label>
       )}
