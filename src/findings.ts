@@ -187,7 +187,7 @@ export interface ZoneFinding {
   readonly basis: 'search' | 'grades';
   /** Whether all of its lines were searched for a void. */
   readonly searched: boolean;
-  /** `two_probe`: it holds leads and nothing else. */
+  /** `two_probe`: it holds hints and nothing else. */
   readonly figureKind: FigureKind;
   readonly footprint: readonly ZoneStretch[];
   /** Where on each line it is taken to lie, and how far from there a search would still have it, m. */

@@ -23,6 +23,8 @@ export interface Keeper {
    * fulfilled once it is known whether this tab writes.
    */
   follow(key: string | null, seq?: number): Promise<void>;
+  /** The key of the open survey; null while the device has it under none. */
+  openKey(): string | null;
   /** Makes this tab the one that writes. */
   writeHere(): Promise<Outcome<void>>;
   /** Is fulfilled once all that was asked for so far has been written, or has failed. */
@@ -195,6 +197,7 @@ export function createKeeper(
       store.dispatch({ type: 'kept', kept: key === null ? 'fresh' : 'kept' });
       if (key !== null) await openTab(into);
     },
+    openKey: () => target.key,
     writeHere: () => tabs.takeOver(),
   };
 }

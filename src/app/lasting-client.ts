@@ -43,7 +43,7 @@ export function lastingClient(
     change: (...given) => client.change(...given),
     search: (...given) => client.search(...given),
     compute: (...given) => client.compute(...given),
-    layerText: (...given) => client.layerText(...given),
+    layerFile: (...given) => client.layerFile(...given),
     end: () => client.end(),
   };
 }

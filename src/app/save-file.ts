@@ -1,6 +1,6 @@
-/** Hands a text to the browser's download as a file of UTF-8 bytes. Gives the number of bytes. */
-export function saveFile(name: string, text: string, mediaType: string): number {
-  return saveBlob(name, new Blob([text], { type: mediaType }));
+/** Hands a text (as UTF-8) or bytes to the browser's download as a file. Gives the number of bytes. */
+export function saveFile(name: string, content: string | Blob, mediaType: string): number {
+  return saveBlob(name, new Blob([content], { type: mediaType }));
 }
 
 /** The same for bytes. */

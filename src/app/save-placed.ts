@@ -7,7 +7,7 @@ interface SavePicker {
     types: { description: string; accept: Record<string, string[]> }[];
   }): Promise<{
     readonly name: string;
-    createWritable(): Promise<{ write(text: string): Promise<void>; close(): Promise<void> }>;
+    createWritable(): Promise<{ write(content: string | Blob): Promise<void>; close(): Promise<void> }>;
   }>;
 }
 
@@ -21,18 +21,18 @@ export interface Saving {
   readonly name: string;
   readonly mediaType: string;
   /** Made only once a place is chosen. */
-  readonly text: () => Promise<string>;
+  readonly content: () => Promise<string | Blob>;
 }
 
 /** Whether this browser can ask for a name and a place. */
 export const canAskForPlace = (): boolean => 'showSaveFilePicker' in window;
 
 /**
- * Saves a text: where a person says (asked first, while the click still counts), or among the downloads.
+ * Saves a file: where a person says (asked first, while the click still counts), or among the downloads.
  * Null when they thought better of it.
  */
-export async function savePlaced({ name, mediaType, text }: Saving, ask: boolean): Promise<Saved | null> {
-  if (!ask || !canAskForPlace()) return { name, bytes: saveFile(name, await text(), mediaType) };
+export async function savePlaced({ name, mediaType, content }: Saving, ask: boolean): Promise<Saved | null> {
+  if (!ask || !canAskForPlace()) return { name, bytes: saveFile(name, await content(), mediaType) };
   const ending = name.slice(name.lastIndexOf('.'));
   try {
     const picker = window as unknown as SavePicker;
@@ -40,7 +40,7 @@ export async function savePlaced({ name, mediaType, text }: Saving, ask: boolean
       suggestedName: name,
       types: [{ description: mediaType, accept: { [mediaType]: [ending] } }],
     });
-    const written = await text();
+    const written = await content();
     const stream = await file.createWritable();
     await stream.write(written);
     await stream.close();

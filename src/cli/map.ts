@@ -51,7 +51,7 @@ ${COLUMNS_HELP}
 ${JSON_HELP}
 
   Outside the corridors nothing was surveyed: that is not the same as safe. Two-probe readings are
-  leads (places to look at again), not findings; they have no depth and exclude no void.
+  hints (places to look at again), not findings; they have no depth and exclude no void.
 
   Example: hollowline map demo-data --out out --crs EPSG:32615`;
 
@@ -212,11 +212,11 @@ function summaryText(
   lines.push('', summary.strongest.length > 0 ? 'Strongest segments' : 'No graded segments.');
   for (const strong of summary.strongest) {
     const spacing = strong.spacing_m === null ? '' : `, spacing ${metres(strong.spacing_m)}`;
-    const lead = isTwoProbe(strong.hookup) ? ' (two-probe lead: mostly contact, no depth)' : '';
+    const hint = isTwoProbe(strong.hookup) ? ' (two-probe hint: mostly contact, no depth)' : '';
     const error = ratioText(strong.ratio_standard_error ?? 0);
     const doubts = strong.doubts.length > 0 ? `; doubts: ${strong.doubts.join(', ')}` : '';
     lines.push(
-      `  line ${strong.line} at ${metres(strong.chainage_m)}${spacing}: ${ratioText(strong.ratio ?? 1)} ± ${error} of the reference, ${strong.grade}${lead}`,
+      `  line ${strong.line} at ${metres(strong.chainage_m)}${spacing}: ${ratioText(strong.ratio ?? 1)} ± ${error} of the reference, ${strong.grade}${hint}`,
       `    ${strong.lat.toFixed(6)}, ${strong.lon.toFixed(6)} ± ${metres(strong.position_uncertainty_95_m)} (95 %)${doubts}`,
     );
   }

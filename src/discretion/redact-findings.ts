@@ -128,7 +128,7 @@ function redactMidpoint(
     ...midpoint,
     doubts,
     measuredAt: midpoint.measuredAt?.slice(0, 10) ?? null,
-    // A lead is no finding: outsiders see that there was a reading, and the zone that it helped to make.
+    // A hint is no finding: outsiders see that there was a reading, and the zone that it helped to make.
     ...(isTwoProbe(midpoint.hookup) ? { grade: null, sign: null } : {}),
   };
 }

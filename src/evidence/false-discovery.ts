@@ -47,7 +47,7 @@ export interface Controlled {
 }
 
 /**
- * Takes away the grades of a line that chance alone gives among so many readings. Two-probe leads are counted apart.
+ * Takes away the grades of a line that chance alone gives among so many readings. Two-probe hints are counted apart.
  * Grades of over-range bounds stay: they are no tests at a known p-value, and their true figure stands out more.
  */
 export function controlled(places: readonly ScoredPlace[], settings: Settings): Controlled {

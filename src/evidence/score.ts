@@ -36,7 +36,7 @@ const WEAKEST: readonly ReferenceBasis[] = [
 
 /**
  * Grade of a ratio. A grade needs |z| ≥ the threshold and a ratio beyond a break (or its inverse).
- * The breaks are wider for two-probe leads, whose figures scatter with every contact.
+ * The breaks are wider for two-probe hints, whose figures scatter with every contact.
  */
 export function gradeOf(hookup: Hookup, ratio: number, zScore: number, settings: Settings): Grade {
   const size = Math.max(ratio, 1 / ratio);

@@ -9,7 +9,7 @@ const NEIGHBOUR_STEPS = 1.6;
  * each other at one spacing, or at one place at the next spacing. Other graded midpoints join where a place of theirs
  * (see `sitesOf`) lies within one of the seed's. A graded midpoint that stands alone is no cluster: with a hundred
  * readings one of them stands out by chance.
- * Two-probe leads and proper readings are never of one cluster: they are not figures of one kind.
+ * Two-probe hints and proper readings are never of one cluster: they are not figures of one kind.
  */
 export function clustersOf({ midpoints }: LineFindings): readonly (readonly MidpointFinding[])[] {
   return (['apparent_resistivity', 'two_probe'] as const).flatMap((kind) => {

@@ -38,7 +38,7 @@ export function zoneWords(zone: ZoneFinding, lines: readonly LineFindings[]): Zo
     title: `${zone.name}, ${placeWords(zone, nameOf)}`,
     verdict:
       zone.figureKind === 'two_probe'
-        ? `${ZONE_VERDICT_WORDS[zone.verdict]}; two-probe leads only`
+        ? `${ZONE_VERDICT_WORDS[zone.verdict]}; two-probe hints only`
         : ZONE_VERDICT_WORDS[zone.verdict],
     known: [readingsWords(zone, nameOf), searchWords(zone, nameOf), depthWords(zone), trendWords(zone)].filter(
       (sentence) => sentence !== null,
@@ -65,7 +65,7 @@ function placeWords({ footprint, lines }: ZoneFinding, nameOf: (id: LineId) => s
 function readingsWords(zone: ZoneFinding, nameOf: (id: LineId) => string): string | null {
   const { highs, lows, peakRatio, peakRatioStandardError, lines, outings, readingCount, figureKind } = zone;
   if (readingCount === 0) return null;
-  const what = figureKind === 'two_probe' ? 'two-probe leads' : 'readings';
+  const what = figureKind === 'two_probe' ? 'two-probe hints' : 'readings';
   const stand = [highs > 0 ? `${highs} above` : '', lows > 0 ? `${lows} below` : ''].filter(Boolean).join(' and ');
   const peak =
     peakRatio === null

@@ -44,7 +44,7 @@ interface Member {
 
 /**
  * Zones: each void that a search found, and each cluster of neighbouring graded readings, joined where they lie on one
- * stretch of line. Only a search makes a zone `void_like`, and two-probe leads never do: neighbours stand out together
+ * stretch of line. Only a search makes a zone `void_like`, and two-probe hints never do: neighbours stand out together
  * over uneven soil too, and over a dry patch. What a search found under a line that has leads only by now is left out.
  */
 export function zonesOf(

@@ -30,7 +30,7 @@ export interface DrawnChange {
   readonly change: number;
   /** Of ln(change). */
   readonly standardErrorLn: number;
-  readonly verdict: 'higher_than_before' | 'lower_than_before' | 'no_change_shown' | 'lead' | 'not_comparable';
+  readonly verdict: 'higher_than_before' | 'lower_than_before' | 'no_change_shown' | 'hint' | 'not_comparable';
 }
 
 /** The changes along a line of the later survey, of one hookup. */
@@ -66,7 +66,7 @@ const KEY: Readonly<Record<DrawnChange['verdict'], MarkKey>> = {
   higher_than_before: 'clear_above',
   lower_than_before: 'clear_below',
   no_change_shown: 'none',
-  lead: 'not_graded',
+  hint: 'not_graded',
   not_comparable: 'not_graded',
 };
 
@@ -74,14 +74,14 @@ const VERDICT_WORDS: Readonly<Record<DrawnChange['verdict'], string>> = {
   higher_than_before: 'higher than before',
   lower_than_before: 'lower than before',
   no_change_shown: 'no change shown',
-  lead: 'a lead',
+  hint: 'a hint',
   not_comparable: 'not comparable',
 };
 
 /**
  * How much higher or lower readings are than before (logarithmic, 1 = as before) against chainage (m), one strip for each
  * spacing. Bars are one standard error either way; within the hatched band a change would not have shown. Two-probe
- * readings are leads: they have no band. `selectedSid` is the reading that is open. SVG text.
+ * readings are hints: they have no band. `selectedSid` is the reading that is open. SVG text.
  */
 export function changesFigure(drawing: ChangesDrawing, look: FigureLook, selectedSid: string | null = null): string {
   const range = changeRange(drawing);
@@ -166,13 +166,13 @@ function stripNodes(
   selectedSid: string | null,
 ): SvgNode[] {
   const { plot, x, y, points, spacingM } = strip;
-  const leads = isTwoProbe(drawing.hookup);
+  const hints = isTwoProbe(drawing.hookup);
   return [
     ...uprightAxis(plot, y, uprightTicksApart(changeTicks(range), y, look, 1), look, 1),
-    ...(leads ? [] : stretchesOf(points).flatMap((stretch) => bandOf(stretch, drawing.zShown, strip, look))),
+    ...(hints ? [] : stretchesOf(points).flatMap((stretch) => bandOf(stretch, drawing.zShown, strip, look))),
     ...lyingAxis(plot, x, isLast ? chainageTicks(strip, look) : [], look),
     label(plot.right - 2, plot.top + look.textPx, `spacing ${metres(spacingM)}`, look, { anchor: 'end', halo: true }),
-    ...pointNodes(strip, leads, look, selectedSid),
+    ...pointNodes(strip, hints, look, selectedSid),
   ];
 }
 
@@ -207,7 +207,7 @@ function chainageTicks({ plot, x, points }: Strip, look: FigureLook): Tick[] {
   return ticksApart(ticks, x, look);
 }
 
-function pointNodes(strip: Strip, lead: boolean, look: FigureLook, selectedSid: string | null): SvgNode[] {
+function pointNodes(strip: Strip, hint: boolean, look: FigureLook, selectedSid: string | null): SvgNode[] {
   const { points, plot, x, y, size } = strip;
   const columns = columnsOf(
     points.map(({ chainageM }) => x(chainageM)),
@@ -222,7 +222,7 @@ function pointNodes(strip: Strip, lead: boolean, look: FigureLook, selectedSid: 
     return [
       markGroup(point.sid, pointWords(point), column, [
         errorBar(here, within(y(point.change * error)), within(y(point.change / error)), look, 3.5 * size),
-        ...mark({ x: here, y: at, key, lead, size }, look),
+        ...mark({ x: here, y: at, key, hint, size }, look),
         ...(point.sid === selectedSid ? [ringAround(here, at, markReachPx(key, size), look)] : []),
       ]),
     ];
@@ -232,12 +232,12 @@ function pointNodes(strip: Strip, lead: boolean, look: FigureLook, selectedSid: 
 function changesKey({ points, hookup }: ChangesDrawing, look: FigureLook): KeyItem[] {
   const half = SAMPLE_PX / 2;
   const shown = new Set(points.map(({ verdict }) => verdict));
-  const marks = (['higher_than_before', 'lower_than_before', 'no_change_shown', 'lead'] as const)
+  const marks = (['higher_than_before', 'lower_than_before', 'no_change_shown', 'hint'] as const)
     .filter((verdict) => shown.has(verdict))
     .map(
       (verdict): KeyItem => ({
         words: VERDICT_WORDS[verdict],
-        draw: (x, y) => mark({ x, y, key: KEY[verdict], lead: false }, look),
+        draw: (x, y) => mark({ x, y, key: KEY[verdict], hint: false }, look),
       }),
     );
   if (isTwoProbe(hookup)) return marks;
@@ -270,7 +270,7 @@ const MOST_TOLD = 12;
 function changesSummary({ points, hookup, zShown }: ChangesDrawing): string {
   const changed = points.filter(({ verdict }) => verdict === 'higher_than_before' || verdict === 'lower_than_before');
   const start = `${counted(points.length, 'reading')} beside those of before, each against the reference of its own time.`;
-  if (isTwoProbe(hookup)) return `${start} All are leads: two-probe figures are mostly the contact of the rods.`;
+  if (isTwoProbe(hookup)) return `${start} All are hints: two-probe figures are mostly the contact of the rods.`;
   const band = `A change of less than ${significant(zShown, 2)} standard errors would not have shown.`;
   if (changed.length === 0) return `${start} None changed beyond chance. ${band}`;
   const told = [...changed]

@@ -231,7 +231,7 @@ function pointNodes({ data, plot, x, y, look }: Laid, selectedSid: string | null
     const group = markGroup(point.sid, pointWords(point, data), column, [
       ...point.repeats.map((repeat) => repeatNode(here, y(repeat.figureOhmM), repeat.above, look)),
       ...(figureOhmM !== null && error > 1 ? [errorBar(here, y(figureOhmM * error), y(figureOhmM / error), look)] : []),
-      ...mark({ x: here, y: at, key: point.key, lead: data.twoProbe }, look),
+      ...mark({ x: here, y: at, key: point.key, hint: data.twoProbe }, look),
       ...(isSelected ? [ringAround(here, at, markReachPx(point.key), look)] : []),
     ]);
     return [{ group, isSelected }];

@@ -5,12 +5,12 @@ import { mark } from './marks';
 import { element, type SvgNode } from './svg';
 
 /** What the shapes that occur in a figure mean: above, like, below the reference. Size goes with grade and needs no words. */
-export function keyItems(points: readonly { readonly key: MarkKey }[], lead: boolean, look: FigureLook): KeyItem[] {
+export function keyItems(points: readonly { readonly key: MarkKey }[], hint: boolean, look: FigureLook): KeyItem[] {
   const has = (test: (key: MarkKey) => boolean): boolean => points.some(({ key }) => test(key));
   const sample =
     (key: MarkKey) =>
     (x: number, y: number): SvgNode[] =>
-      mark({ x, y, key, lead }, look);
+      mark({ x, y, key, hint }, look);
   const items: KeyItem[] = [];
   if (has((key) => key.endsWith('_above'))) items.push({ words: 'above', draw: sample('clear_above') });
   if (has((key) => key === 'none')) items.push({ words: 'like', draw: sample('none') });

@@ -1,6 +1,6 @@
 import type { MarkKey } from './mark-key';
 
-/** What a mark says. A two-probe grade is a lead: a place to look at again. */
+/** What a mark says. A two-probe grade is a hint: a place to look at again. */
 const WORDS: Readonly<Record<MarkKey, string>> = {
   strong_above: 'strongly above the reference',
   clear_above: 'clearly above the reference',
@@ -13,9 +13,9 @@ const WORDS: Readonly<Record<MarkKey, string>> = {
   not_graded: 'not graded',
 };
 
-export function markWords(key: MarkKey, lead: boolean): string {
+export function markWords(key: MarkKey, hint: boolean): string {
   const graded = key.endsWith('_above') || key.endsWith('_below');
-  return lead && graded ? `a lead, ${WORDS[key]}` : WORDS[key];
+  return hint && graded ? `a hint, ${WORDS[key]}` : WORDS[key];
 }
 
 /** A line by its name within a sentence: "line A", but "Line 3 east" stays as it is. */

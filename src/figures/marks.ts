@@ -19,8 +19,8 @@ export interface MarkAt {
   readonly x: number;
   readonly y: number;
   readonly key: MarkKey;
-  /** A two-probe lead is cut across, as on the map. */
-  readonly lead: boolean;
+  /** A two-probe hint is cut across, as on the map. */
+  readonly hint: boolean;
   /** 1, or less where marks stand close. */
   readonly size?: number;
 }
@@ -32,7 +32,7 @@ export const markReachPx = (key: MarkKey, size = 1): number => REACH_PX[key] * s
  * A reading's mark. Told apart without colour: it points up above the reference and down (and is hollow) below it, is
  * round at it, grows with the grade, and is an open diamond where there is no grade.
  */
-export function mark({ x, y, key, lead, size = 1 }: MarkAt, look: FigureLook): SvgNode[] {
+export function mark({ x, y, key, hint, size = 1 }: MarkAt, look: FigureLook): SvgNode[] {
   const r = markReachPx(key, size);
   const colour = look.stroke[key];
   if (key === 'over_range') return overRangeArrow(x, y, look, size);
@@ -53,7 +53,7 @@ export function mark({ x, y, key, lead, size = 1 }: MarkAt, look: FigureLook): S
         element('path', { d, fill: look.paper, stroke: colour, 'stroke-width': 2.2, 'stroke-linejoin': 'round' }),
       ]
     : [element('path', { d, fill: colour, stroke: look.ink, 'stroke-width': 1, 'stroke-linejoin': 'round' })];
-  if (lead) {
+  if (hint) {
     const cut = y + (below ? -0.2 : 0.2) * r;
     nodes.push(
       element('line', {

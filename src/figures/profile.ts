@@ -286,7 +286,7 @@ function pointNodes(laid: LaidStrip, selectedSid: string | null): SvgNode[] {
       ...(ratio !== null && error > 1 && (size > 0.5 || isSelected)
         ? [errorBar(here, y(ratio * error), y(ratio / error), look, 3.5 * size)]
         : []),
-      ...mark({ x: here, y: at, key: point.key, lead: data.twoProbe, size }, look),
+      ...mark({ x: here, y: at, key: point.key, hint: data.twoProbe, size }, look),
       ...(isSelected ? [ringAround(here, at, markReachPx(point.key, size), look)] : []),
     ]);
     return [{ group, isSelected }];

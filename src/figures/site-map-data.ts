@@ -30,7 +30,7 @@ export interface MapZone extends Drawn {
   readonly name: string;
   readonly verdict: ZoneVerdict;
   /** Two-probe readings and nothing else: a place to look at, no finding. */
-  readonly lead: boolean;
+  readonly hint: boolean;
   readonly rings: MapRings;
 }
 

@@ -3,13 +3,13 @@ import type { SiteMapLook } from './site-map-look';
 import { element, type SvgElement } from './svg';
 
 /** Which hatch an area has: every one differs without its colour. */
-export type Hatch = ZoneVerdict | 'lead' | 'setback' | 'unsurveyed';
+export type Hatch = ZoneVerdict | 'hint' | 'setback' | 'unsurveyed';
 export const HATCHES: readonly Hatch[] = [
   'void_like',
   'layer_like',
   'contact_like',
   'unresolved',
-  'lead',
+  'hint',
   'setback',
   'unsurveyed',
 ];
@@ -18,7 +18,7 @@ const strokes: Readonly<Record<Exclude<Hatch, 'contact_like'>, { d: string; widt
   void_like: { d: 'M0 0L7 7M7 0L0 7', width: 1.5, size: 7 },
   layer_like: { d: 'M0 3.5H7', width: 1.5, size: 7 },
   unresolved: { d: 'M-1 1L1 -1M0 7L7 0M6 8L8 6', width: 1.4, size: 7 },
-  lead: { d: 'M0 0V3.5', width: 1.2, size: 7 },
+  hint: { d: 'M0 0V3.5', width: 1.2, size: 7 },
   setback: { d: 'M0 0H5', width: 1, size: 10 },
   unsurveyed: { d: 'M-2 2L2 -2M0 12L12 0M10 14L14 10', width: 0.8, size: 12 },
 };
@@ -28,7 +28,7 @@ export const hatchColour = (hatch: Hatch, look: SiteMapLook): string =>
     ? look.accent
     : hatch === 'unsurveyed'
       ? look.rule
-      : look.zone[hatch === 'lead' ? 'unresolved' : hatch];
+      : look.zone[hatch === 'hint' ? 'unresolved' : hatch];
 
 /** The patterns of all hatches; the ids begin with `prefix`, for two maps in one page. */
 export const hatchPatterns = (prefix: string, look: SiteMapLook): SvgElement[] =>

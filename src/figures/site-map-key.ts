@@ -36,7 +36,7 @@ function sample(item: MapKeyItem, look: SiteMapLook, prefix: string): readonly S
       const own = `${prefix}-${item.hatch}`;
       const pattern = hatchPatterns(prefix, look).filter(({ attributes }) => attributes.id === own);
       const edge = item.hatch === 'unsurveyed' ? 'none' : hatchColour(item.hatch, look);
-      const dashes = item.hatch === 'lead' ? '4 3' : item.hatch === 'setback' ? '7 4' : null;
+      const dashes = item.hatch === 'hint' ? '4 3' : item.hatch === 'setback' ? '7 4' : null;
       const width = item.hatch === 'void_like' ? 3 : 2;
       return [
         element('defs', {}, pattern),

@@ -170,9 +170,9 @@ const areaDrawer =
       'stroke-dasharray': dashes,
     });
 
-/** By verdict; a lead is hatched thinly and has a broken edge, whatever its verdict. */
+/** By verdict; a hint is hatched thinly and has a broken edge, whatever its verdict. */
 function zoneArea(zone: MapZone, area: AreaDrawer): SvgElement {
-  if (zone.lead) return area(zone, 'lead', 1.5, '4 3');
+  if (zone.hint) return area(zone, 'hint', 1.5, '4 3');
   return area(zone, zone.verdict, zone.verdict === 'void_like' ? 3 : 2, null);
 }
 

@@ -199,7 +199,7 @@ function lineMarks(line: SiteLine, i: number, { data, x, y, look, asidePx, size 
             x: x(median.spacingM) + asidePx(i),
             y: y(median.figureOhmM),
             key: KEY[median.standing],
-            lead: data.twoProbe,
+            hint: data.twoProbe,
             size,
           },
           look,

@@ -104,7 +104,7 @@ function tileNode(tile: Tile, row: TileRow, top: number, laid: Laid, selected: b
     box({ fill: look.stroke[tile.key], 'fill-opacity': WASH[tile.key] ?? USUAL_WASH }),
     ...(tile.overRange
       ? [upArrow((fromX + toX) / 2, top + rowPx / 2, look)]
-      : mark({ x: (fromX + toX) / 2, y: top + rowPx / 2, key: tile.key, lead: data.twoProbe, size }, look)),
+      : mark({ x: (fromX + toX) / 2, y: top + rowPx / 2, key: tile.key, hint: data.twoProbe, size }, look)),
     ...(selected ? [box({ fill: 'none', stroke: look.accent, 'stroke-width': 2.6 })] : []),
   ]);
 }

@@ -85,7 +85,7 @@ export function metadataText(disclosed: Disclosed, terms: ShareTerms, layers: re
     temporal_extent: dates.length > 0 ? { from: dates[0], to: dates[dates.length - 1] } : null,
     lineage: {
       statement:
-        'Readings were taken with rods along taped lines and entered as the meter showed them. Lines were fitted to fixes, tape and legs by weighted least squares on the ellipsoid. Figures were compared with readings over quiet ground at the same spacing. Two-probe figures are leads and never findings.',
+        'Readings were taken with rods along taped lines and entered as the meter showed them. Lines were fitted to fixes, tape and legs by weighted least squares on the ellipsoid. Figures were compared with readings over quiet ground at the same spacing. Two-probe figures are hints and never findings.',
       methods: METHODS,
       sources: survey.outings
         .filter(({ retired }) => !retired)

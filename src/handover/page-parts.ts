@@ -29,7 +29,7 @@ export interface LegendPart {
 /** The legend of what is on the map and of nothing else, layer by layer. */
 export function legendOf(data: SiteMapData): readonly LegendPart[] {
   const verdicts = (['void_like', 'unresolved', 'layer_like', 'contact_like'] as const).filter((verdict) =>
-    data.zones.some((zone) => !zone.lead && zone.verdict === verdict),
+    data.zones.some((zone) => !zone.hint && zone.verdict === verdict),
   );
   const marks = (
     [
@@ -46,8 +46,8 @@ export function legendOf(data: SiteMapData): readonly LegendPart[] {
       words: 'Zones',
       items: [
         ...verdicts.map((hatch) => ({ item: { kind: 'hatch', hatch } as const, words: VERDICT_WORDS[hatch] })),
-        ...(data.zones.some(({ lead }) => lead)
-          ? [{ item: { kind: 'hatch', hatch: 'lead' } as const, words: 'a lead: two-probe readings only' }]
+        ...(data.zones.some(({ hint }) => hint)
+          ? [{ item: { kind: 'hatch', hatch: 'hint' } as const, words: 'a hint: two-probe readings only' }]
           : []),
       ],
     },
@@ -95,7 +95,7 @@ const GLYPH_WORDS = {
 /** What the colours of two-probe lines are, for those who see them. */
 export const leadNote = ({ audience, findings }: Disclosed): string | null =>
   !isOutside(audience) && findings.lines.some(({ hookups }) => hookups.some(isTwoProbe))
-    ? 'On two-probe lines the colours are leads, mostly made by the contact of the rods. They are no findings.'
+    ? 'On two-probe lines the colours are hints, mostly made by the contact of the rods. They are no findings.'
     : null;
 
 export const samples = (part: LegendPart, look: SiteMapLook, prefix: string): readonly Markup[] =>

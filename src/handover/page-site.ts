@@ -84,7 +84,7 @@ export function pageSite(disclosed: Disclosed): PageSite {
               name: shortText(zone.name),
               words: shownText(zone.paragraph),
               verdict: zone.verdict,
-              lead: zone.figureKind === 'two_probe',
+              hint: zone.figureKind === 'two_probe',
               rings: shapes.rings(geometry),
             },
           ]

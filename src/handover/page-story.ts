@@ -19,9 +19,9 @@ export const VERDICT_WORDS: Readonly<Record<ZoneVerdict, string>> = {
   unresolved: 'not resolved',
 };
 
-/** What a zone is called in a list: a lead is never a finding. */
+/** What a zone is called in a list: a hint is never a finding. */
 export const verdictWords = ({ verdict, figureKind }: Pick<ZoneFinding, 'verdict' | 'figureKind'>): string =>
-  figureKind === 'two_probe' ? 'a lead: two-probe readings only' : VERDICT_WORDS[verdict];
+  figureKind === 'two_probe' ? 'a hint: two-probe readings only' : VERDICT_WORDS[verdict];
 
 export function storyOf({ survey, findings }: Disclosed, { contact }: ShareTerms): readonly Answer[] {
   const lengthM = findings.lines.reduce((sum, line) => sum + line.lengthM, 0);

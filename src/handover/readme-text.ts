@@ -30,7 +30,7 @@ export function readmeText(disclosed: Disclosed, terms: ShareTerms, names: reado
     '  The layers are evidence for a hazard map, not a hazard map: none states a hazard class.',
     '  Outside the corridors is not surveyed, which is not the same as safe.',
     '  A high at close spacing and a low at wide spacing can be the same hollow.',
-    '  Two-probe readings are mostly contact of the rods: they are leads, and no void size can be excluded by them.',
+    '  Two-probe readings are mostly contact of the rods: they are hints, and no void size can be excluded by them.',
     '',
     'WHAT WAS LEFT OUT, AND WHY',
     ...withheldSentences(disclosed).map((sentence) => `  ${sentence}`),

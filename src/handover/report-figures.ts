@@ -26,7 +26,7 @@ export type ReadingsOf = (line: LineFindings) => readonly Reading[];
 
 /** The figures of a zone: its line at the spacing that stands out most, the spacings at its strongest place, the search. */
 export function zoneFigures(zone: ZoneFinding, disclosed: Disclosed, readingsOf: ReadingsOf): readonly ReportFigure[] {
-  // Outsiders get no figure of leads: there is nothing in it that is a finding.
+  // Outsiders get no figure of hints: there is nothing in it that is a finding.
   if (isOutside(disclosed.audience) && zone.figureKind === 'two_probe') return [];
   const { findings } = disclosed;
   const own = new Set(zone.midpoints);

@@ -22,10 +22,10 @@ ${
 }
 ${
   hookups.some(isTwoProbe)
-    ? html`<p>Two-probe: current and potential share two rods, so that R = R<sub>c1</sub> + R<sub>c2</sub> − ρ/(πa), mostly the contact of the rods (R<sub>c</sub> after Dwight 1936). The figure 2πaR is no resistivity and has no depth. It ranks leads and excludes nothing.</p>`
+    ? html`<p>Two-probe: current and potential share two rods, so that R = R<sub>c1</sub> + R<sub>c2</sub> − ρ/(πa), mostly the contact of the rods (R<sub>c</sub> after Dwight 1936). The figure 2πaR is no resistivity and has no depth. It ranks hints and excludes nothing.</p>`
     : null
 }
-<p>Ratio: each figure is divided by the reference of its spacing, wiring, day and wetting (${basisCounts(findings)}). Its standard error holds repeats, the scatter of the reference and the meter, and is never below ${String(settings.standardErrorFloor * 100)} %. z = ln(ratio) / standard error. A grade needs |z| ≥ ${settings.zThreshold} and a ratio beyond ${settings.ratioBreaks.join(', ')} (slight, clear, strong) or their inverses; two-probe leads ${settings.ratioBreaksTwoProbe.join(', ')}. ${
+<p>Ratio: each figure is divided by the reference of its spacing, wiring, day and wetting (${basisCounts(findings)}). Its standard error holds repeats, the scatter of the reference and the meter, and is never below ${String(settings.standardErrorFloor * 100)} %. z = ln(ratio) / standard error. A grade needs |z| ≥ ${settings.zThreshold} and a ratio beyond ${settings.ratioBreaks.join(', ')} (slight, clear, strong) or their inverses; two-probe hints ${settings.ratioBreaksTwoProbe.join(', ')}. ${
     settings.falseDiscoveryRate < 1
       ? `Along each line the share of false ones among the graded is held to ${settings.falseDiscoveryRate}.`
       : 'The share of false grades is not controlled.'
@@ -48,7 +48,7 @@ function settingRows(settings: Settings): readonly (readonly [string, string])[]
     ['Least relative standard error of a reading', String(settings.standardErrorFloor)],
     ['Least |z| of a grade', String(settings.zThreshold)],
     ['Ratio breaks', settings.ratioBreaks.join(', ')],
-    ['Ratio breaks, two-probe leads', settings.ratioBreaksTwoProbe.join(', ')],
+    ['Ratio breaks, two-probe hints', settings.ratioBreaksTwoProbe.join(', ')],
     ['Stations before the site’s median may stand in for a reference', String(settings.medianStations)],
     [
       'False discovery rate along a line',

@@ -9,14 +9,14 @@ export const CHANGE_RAMP: Readonly<Record<ChangeVerdict, RampKey>> = {
   higher_than_before: 'clear_above',
   lower_than_before: 'clear_below',
   no_change_shown: 'none',
-  lead: 'not_graded',
+  hint: 'not_graded',
   not_comparable: 'not_graded',
 };
 
 /** What is drawn later lies on top. */
 const RANK: Readonly<Record<ChangeVerdict, number>> = {
   not_comparable: 0,
-  lead: 1,
+  hint: 1,
   no_change_shown: 2,
   lower_than_before: 3,
   higher_than_before: 3,

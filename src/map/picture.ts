@@ -115,7 +115,7 @@ function stroke(feature: Feature, lane: number): readonly Feature[] {
     ramp: key,
     lane,
     // A flag only where it is set: most strokes are none.
-    ...(feature.properties?.figure_kind === 'two_probe' ? { lead: true } : {}),
+    ...(feature.properties?.figure_kind === 'two_probe' ? { hint: true } : {}),
   };
   const { geometry } = feature;
   const pieces = geometry.type === 'LineString' ? cutAtSharpCorners(geometry.coordinates) : [];

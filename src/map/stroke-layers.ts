@@ -19,7 +19,7 @@ const ALONE_WIDTHS = [
   [21, 1.8],
 ] as const;
 
-/** Cuts across a lead: a part of its width open, twice that closed. */
+/** Cuts across a hint: a part of its width open, twice that closed. */
 const LEAD_DASHES = [0.3, 0.7];
 
 const BELOW = ['slight_below', 'clear_below', 'strong_below'] as const;
@@ -78,11 +78,11 @@ export function strokeLayers({ palette, theme, spacing }: MapLook): LayerSpecifi
       paint: { ...beside, 'line-color': palette.paper, 'line-width': width(0, 0.3) },
     },
     {
-      // A lead is cut across, so that it is never taken for a finding.
+      // A hint is cut across, so that it is never taken for a finding.
       id: 'segment_leads',
       type: 'line',
       source: 'segments',
-      filter: both(chosen, both(ramped(ANOMALOUS), isTrue('lead'))),
+      filter: both(chosen, both(ramped(ANOMALOUS), isTrue('hint'))),
       layout: mitred,
       paint: { ...beside, 'line-color': palette.paper, 'line-width': width(0), 'line-dasharray': LEAD_DASHES },
     },

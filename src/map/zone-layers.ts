@@ -3,7 +3,7 @@ import { selectedElse } from './layer-parts';
 import type { Palette } from './palette';
 import { type Theme, ZONE_COLOUR } from './ramp';
 
-/** Zones of leads are fainter than any other. */
+/** Zones of hints are fainter than any other. */
 const LEADS_ONLY: ExpressionSpecification = ['==', ['get', 'figure_kind'], 'two_probe'];
 
 /** Along a line, the ground in which the void that is looked for would have shown. */

@@ -71,32 +71,45 @@ function placeIn(epsg: string, easting: number, northing: number): LonLat | null
 }
 
 const SINGLE = /^[+-]?(?:0|[1-9]\d*)(?:[.,]\d+)?$/;
-const GROUPED = /^[+-]?\d{1,3}(?:[ ']\d{3})+(?:[.,]\d+)?$/;
-const COMMA_GROUPED = /^[+-]?\d{1,3}(?:,\d{3})+(?:\.\d+)?$/;
+// A group of thousands never begins with a nought.
+const GROUPED = /^[+-]?[1-9]\d{0,2}(?:[ ']\d{3})+(?:[.,]\d+)?$/;
+const COMMA_GROUPED = /^[+-]?[1-9]\d{0,2}(?:,\d{3})+(?:\.\d+)?$/;
 
-function metresOf(text: string): number | null {
-  if (COMMA_GROUPED.test(text)) return Number(text.replaceAll(',', ''));
-  if (SINGLE.test(text)) return Number(text.replace(',', '.'));
-  // A group of thousands never begins with a nought.
-  return GROUPED.test(text) && !/^[+-]?0/.test(text) ? Number(text.replace(/[ ']/g, '').replace(',', '.')) : null;
+/** A number of metres, its commas being of thousands or of decimals; null where they cannot be that. */
+function metresOf(text: string, comma: 'thousands' | 'decimal'): number | null {
+  if (comma === 'thousands' && text.includes(',')) {
+    return COMMA_GROUPED.test(text) ? Number(text.replaceAll(',', '')) : null;
+  }
+  return SINGLE.test(text) || GROUPED.test(text) ? Number(text.replace(/[ ']/g, '').replace(',', '.')) : null;
+}
+
+/** Every way in which two texts are two numbers: 47,123 may be forty-seven thousand or forty-seven and a bit. */
+const pairsOf = (first: string, second: string): (readonly [number, number])[] =>
+  (['thousands', 'decimal'] as const).flatMap((comma) => {
+    const pair = [metresOf(first, comma), metresOf(second, comma)] as const;
+    return pair[0] !== null && pair[1] !== null ? [[pair[0], pair[1]] as const] : [];
+  });
+
+/** The one pair among all that were found, however often; null for none or for more. */
+function onlyPair(pairs: readonly (readonly [number, number])[]): readonly [number, number] | null {
+  const [first] = pairs;
+  return first && pairs.every(([p, q]) => p === first[0] && q === first[1]) ? first : null;
 }
 
 /**
  * Two numbers of a grid in one text, easting first: `500000 5200000`, `500 000 5 200 000`, `500000.5, 5200000.25`,
- * `500,000 5,200,000`, `500000 mE 5200000 mN`. Null when they are not there or could be parted in two ways.
+ * `500,000 5,200,000`, `500000 mE 5200000 mN`. Null when they are not there, could be parted in two ways,
+ * or have commas that could be of thousands or of decimals: `47,123 10,456`.
  */
 export function readMetrePair(text: string): readonly [easting: number, northing: number] | null {
   const marked = /^([\d\s.,'+-]+?)\s*m?\s*([EN])[\s,;]+([\d\s.,'+-]+?)\s*m?\s*([EN])$/i.exec(text.trim());
   if (marked && marked[2]?.toUpperCase() !== marked[4]?.toUpperCase()) {
-    const [first, second] = [metresOf((marked[1] ?? '').trim()), metresOf((marked[3] ?? '').trim())];
-    if (first === null || second === null) return null;
-    return marked[2]?.toUpperCase() === 'E' ? [first, second] : [second, first];
+    const pair = onlyPair(pairsOf((marked[1] ?? '').trim(), (marked[3] ?? '').trim()));
+    return pair && marked[2]?.toUpperCase() === 'N' ? [pair[1], pair[0]] : pair;
   }
   const bare = text.replace(/(?<=\d)\s*m\b/gi, '').trim();
-  const found = new Map<string, readonly [number, number]>();
-  for (const { index, 0: mark } of bare.matchAll(/\s*[;|\t]\s*|,\s+|,(?=\d)|\s+/g)) {
-    const [first, second] = [metresOf(bare.slice(0, index)), metresOf(bare.slice(index + mark.length))];
-    if (first !== null && second !== null) found.set(`${first} ${second}`, [first, second]);
-  }
-  return found.size === 1 ? ([...found.values()][0] as readonly [number, number]) : null;
+  const partings = [...bare.matchAll(/\s*[;|\t]\s*|,\s+|,(?=\d)|\s+/g)];
+  return onlyPair(
+    partings.flatMap(({ index, 0: mark }) => pairsOf(bare.slice(0, index), bare.slice(index + mark.length))),
+  );
 }

@@ -43,10 +43,10 @@ export function comparisonSentences(comparison: Comparison, order: DayOrder): st
     );
   }
   sentences.push(...notComparableSentences(matched));
-  const leads = matched.filter(({ verdict }) => verdict === 'lead').length;
-  if (leads > 0) {
+  const hints = matched.filter(({ verdict }) => verdict === 'hint').length;
+  if (hints > 0) {
     sentences.push(
-      `${counted(leads, 'two-probe reading')}: mostly contact, new with every driving of a rod. They tell no change of the ground.`,
+      `${counted(hints, 'two-probe reading')}: mostly contact, new with every driving of a rod. They tell no change of the ground.`,
     );
   }
   return sentences;

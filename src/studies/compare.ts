@@ -9,8 +9,8 @@ import { directionDeg, type LaidReading, matchReadings } from './compare-match';
 import { zThatShows } from './compare-shown';
 import type { Tick } from './study-key';
 
-/** What a matched reading says of what happened in between. `lead`: two probes, whose figure is mostly contact. */
-export type ChangeVerdict = 'higher_than_before' | 'lower_than_before' | 'no_change_shown' | 'lead' | 'not_comparable';
+/** What a matched reading says of what happened in between. `hint`: two probes, whose figure is mostly contact. */
+export type ChangeVerdict = 'higher_than_before' | 'lower_than_before' | 'no_change_shown' | 'hint' | 'not_comparable';
 
 /** A reading of the later survey beside the one of the earlier survey at the same place. */
 export interface MatchedReading {
@@ -77,7 +77,7 @@ const LEAST_FOR_COMMON = 8;
  * Readings are matched on the ground by hookup, spacing, place and direction. Each is compared by its ratio to the
  * reference of its own time, so that weather and season, which the reference feels too, drop out. What stands out of the
  * scatter of both is told with the false-discovery control of the later survey's settings; two-probe readings are never
- * more than leads. `tick` hears the share that is done.
+ * more than hints. `tick` hears the share that is done.
  */
 export function compareSurveys(before: Findings, after: Findings, tick: Tick = () => undefined): Comparison {
   const plane = planeOf(after);
@@ -169,7 +169,7 @@ function compare(before: Findings, after: Findings, p: LaidReading, q: LaidReadi
   }
   const { standardErrorLn, sharedLn } = error;
   const zScore = Math.log(change) / standardErrorLn;
-  const verdict = isTwoProbe(later.hookup) ? 'lead' : 'no_change_shown';
+  const verdict = isTwoProbe(later.hookup) ? 'hint' : 'no_change_shown';
   return { reading: { ...said, change, standardErrorLn, zScore, verdict, reason }, sharedLn };
 }
 

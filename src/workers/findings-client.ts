@@ -31,7 +31,7 @@ export interface FindingsClient {
   change(change: Change, drape: Drape): Computing;
   compute(drape: Drape): Computing;
   search(result: VoidSearchResult, drape: Drape): Computing;
-  layerText(name: LayerName, drape: Drape): Promise<string>;
+  layerFile(name: LayerName, drape: Drape): Promise<Blob>;
   end(): void;
 }
 
@@ -69,7 +69,7 @@ export function startFindingsClient(onFailure: (reason: string) => void): Findin
     change: (change, drape) => computing(answered(table.change(change)), drape),
     search: (result, drape) => computing(answered(table.search(result)), drape),
     compute: (drape) => computing(Promise.resolve(), drape),
-    layerText: (name, drape) => answered(table.layerText(name, drape)),
+    layerFile: (name, drape) => answered(table.layerFile(name, drape)),
     end,
   };
 }

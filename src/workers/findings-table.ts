@@ -2,7 +2,8 @@ import { appraise, newMemory } from '../appraise';
 import { type Disclosed, disclose } from '../discretion/disclose';
 import { settingsOf } from '../evidence/settings';
 import { readSurveyFile } from '../exchange/read/survey-file';
-import { geojsonText } from '../exchange/write/geojson';
+import { encoded } from '../exchange/write/encoded';
+import { layerPieces } from '../exchange/write/geojson';
 import type { Distance, Drape, LayerName, LineLayers } from '../exchange/write/layer-collection';
 import { buildLayers, buildLineLayers, buildSurveyLayers } from '../exchange/write/layers';
 import type { Findings, LineFindings, Settings } from '../findings';
@@ -35,8 +36,8 @@ export interface FindingsTable {
   findings(): Findings;
   /** Layers of each line as the map draws them; a line that did not change since is the same object as before. */
   drawn(drape: Drape, distance: Distance): ByLine<LineLayers>;
-  /** A layer of the survey that is open, as the text that the command line writes into its file. */
-  layerText(name: LayerName, drape: Drape): string;
+  /** A layer of the survey that is open, as the bytes that the command line writes into its file. */
+  layerFile(name: LayerName, drape: Drape): Blob;
 }
 
 /** The part of the layers that belongs to no one line. */
@@ -115,6 +116,6 @@ export function createFindingsTable(): FindingsTable {
     },
     findings: () => disclosedNow().findings,
     drawn: drawnLines,
-    layerText: (name, drape) => geojsonText(buildLayers(disclosedNow(), { drape })[name]),
+    layerFile: (name, drape) => new Blob([...encoded(layerPieces(buildLayers(disclosedNow(), { drape })[name]))]),
   };
 }

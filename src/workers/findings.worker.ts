@@ -32,7 +32,7 @@ const exposed = {
     return { common, lines: sendLines(lines.map((line) => [line.lineId, line])) };
   },
   drawn: async (drape: Drape, distance: Distance) => sendLayers[distance]((await table).drawn(drape, distance)),
-  layerText: async (...given: Parameters<FindingsTable['layerText']>) => (await table).layerText(...given),
+  layerFile: async (...given: Parameters<FindingsTable['layerFile']>) => (await table).layerFile(...given),
 };
 
 /** What the page can ask of the worker. */

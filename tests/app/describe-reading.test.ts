@@ -87,7 +87,7 @@ describe('a reading in words', () => {
     expect(rows['Two-probe figure']).toBe('526 Ω·m');
     expect(rows.Depth).toContain('none');
     expect(rows.Probes).toBe('rods at 13 m and 15 m');
-    expect(verdict).toBe('Lead: clearly above the reference: ×1.26');
+    expect(verdict).toBe('Hint: clearly above the reference: ×1.26');
     expect(warning).toContain('mostly the contact of the rods');
   });
 

@@ -56,7 +56,7 @@ function parts(device: SurveyStore): AppParts {
       return computed(drape);
     },
     compute: computed,
-    layerText: async (name, drape) => table.layerText(name, drape),
+    layerFile: async (name, drape) => table.layerFile(name, drape),
     end: () => {},
   };
   return { store, client, device, keep: createKeeper(store, device) };

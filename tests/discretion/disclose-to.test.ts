@@ -220,9 +220,9 @@ describe('outsiders', () => {
       features: [],
       readings: made.readings.map((reading) => ({ ...reading, hookup: 'two_probe' as const })),
     };
-    const leads = settledShare(twoProbe, 'planner', 'withhold').disclosed.findings.lines.flatMap(
+    const hints = settledShare(twoProbe, 'planner', 'withhold').disclosed.findings.lines.flatMap(
       ({ midpoints }) => midpoints,
     );
-    expect(new Set(leads.map(({ grade }) => grade))).toEqual(new Set([null]));
+    expect(new Set(hints.map(({ grade }) => grade))).toEqual(new Set([null]));
   });
 });

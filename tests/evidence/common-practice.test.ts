@@ -41,7 +41,7 @@ describe('a two-probe ladder', () => {
   });
 
   it.each([8, 16])(
-    'over a suspect place, %i times the reference, is a lead with its steps, contact suspected, never a void',
+    'over a suspect place, %i times the reference, is a hint with its steps, contact suspected, never a void',
     (level) => {
       const suspect = ladder(60, 100 * level, SUSPECT_STEPS);
       const findings = appraise({

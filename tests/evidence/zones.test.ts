@@ -59,11 +59,11 @@ describe('a cluster', () => {
     expect(far[0]?.map(({ spacingM }) => spacingM)).toEqual([1, 1, 4]);
   });
 
-  it('never joins two-probe leads with proper readings', () => {
-    const leads = withHighs(2, [5, 6]).map(
+  it('never joins two-probe hints with proper readings', () => {
+    const hints = withHighs(2, [5, 6]).map(
       (m): MidpointFinding => ({ ...m, hookup: 'two_probe', figureKind: 'two_probe', bM: m.mM, key: `${m.key}:t` }),
     );
-    const groups = clustersOf(line([...withHighs(2, [5, 6]), ...leads]));
+    const groups = clustersOf(line([...withHighs(2, [5, 6]), ...hints]));
     expect(groups.map((group) => new Set(group.map(({ figureKind }) => figureKind)).size)).toEqual([1, 1]);
   });
 });
@@ -107,13 +107,13 @@ describe('a zone', () => {
     expect(Math.max(...(zone?.footprint ?? []).map(({ toM }) => toM))).toBeGreaterThanOrEqual(7.3);
   });
 
-  it('of two-probe leads never becomes void-like, not even under a search', () => {
-    const leads = line(
+  it('of two-probe hints never becomes void-like, not even under a search', () => {
+    const hints = line(
       withHighs(2, [5, 6]).map(
         (m): MidpointFinding => ({ ...m, hookup: 'two_probe', figureKind: 'two_probe', bM: m.mM }),
       ),
     );
-    const zones = zonesOf([leads], [searched(leads, { midpoints: [] })]);
+    const zones = zonesOf([hints], [searched(hints, { midpoints: [] })]);
     const ofLeads = zones.filter(({ figureKind }) => figureKind === 'two_probe');
     expect(ofLeads).toHaveLength(1);
     expect(ofLeads[0]?.verdict).not.toBe('void_like');

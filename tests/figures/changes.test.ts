@@ -104,13 +104,13 @@ describe('changes along a line', () => {
     expect(Math.max(...ticks)).toBeGreaterThanOrEqual(1.2);
   });
 
-  it('of two probes are leads: diamonds without a band', () => {
+  it('of two probes are hints: diamonds without a band', () => {
     const root = drawn({
       hookup: 'two_probe',
-      points: [point(10, 3, { verdict: 'lead' }), point(12, 0.4, { verdict: 'lead' })],
+      points: [point(10, 3, { verdict: 'hint' }), point(12, 0.4, { verdict: 'hint' })],
     });
     expect(allIn(root).some(({ attributes }) => attributes['fill-opacity'] === '0.14')).toBe(false);
-    expect(shownTexts(root)).toContain('a lead');
+    expect(shownTexts(root)).toContain('a hint');
     expect(shownTexts(root)).not.toContain('would not have shown');
     expect(textOf(root.children[1] as XmlElement)).toContain('mostly the contact of the rods');
   });

@@ -126,7 +126,7 @@ describe('a ladder', () => {
     expect(text).not.toMatch(/resistivity/i);
     const root = readXml(text);
     expect(shownTexts(root)).toContain('two-probe figure 2πaR (Ω·m), mostly contact');
-    expect(summaryOf(root)).toContain('a lead, slightly above the reference');
+    expect(summaryOf(root)).toContain('a hint, slightly above the reference');
     expect(partsOf(markOf(root, sid(1, 'two_probe')), 'line')).toHaveLength(1);
     const unknown = ladderOf([{ spacingM: 1 }, { spacingM: 2 }], 'unknown');
     expect(ladderFigure(unknown, look, null)).not.toMatch(/resistivity/i);

@@ -7,7 +7,7 @@ import type { Feature, Survey } from '../../src/survey/survey';
 import { demoContent } from '../app/demo-content';
 
 /*
- * The demo with what it has not: zones of every verdict, a lead and karst features, all made up.
+ * The demo with what it has not: zones of every verdict, a hint and karst features, all made up.
  */
 
 export const TERMS = {
@@ -43,9 +43,9 @@ export function madeSite(said: { names?: string } = {}): { survey: Survey; findi
       }),
     };
   });
-  const lead: ZoneFinding = {
+  const hint: ZoneFinding = {
     ...first,
-    key: 'zone:lead',
+    key: 'zone:hint',
     name: name('Zone 5'),
     figureKind: 'two_probe',
     footprint: [{ lineId: two.lineId, fromM: 12, toM: 16, halfWidthM: 1.5 }],
@@ -85,7 +85,7 @@ export function madeSite(said: { names?: string } = {}): { survey: Survey; findi
     findings: {
       ...findings,
       lines: findings.lines.map((line) => (renamed ? { ...line, name: renamed } : line)),
-      zones: [...zones, lead],
+      zones: [...zones, hint],
       doubts: findings.doubts.map((doubt) => (renamed ? { ...doubt, sentence: renamed, remedy: renamed } : doubt)),
     },
   };

@@ -38,12 +38,12 @@ describe('the report', () => {
 
   it('tells every kind of zone apart by its hatch and its words', () => {
     const hatches = [...text.matchAll(/fill="url\(#m-(\w+)\)"/g)].map(([, hatch]) => hatch);
-    for (const hatch of ['void_like', 'layer_like', 'contact_like', 'unresolved', 'lead', 'setback', 'unsurveyed'])
+    for (const hatch of ['void_like', 'layer_like', 'contact_like', 'unresolved', 'hint', 'setback', 'unsurveyed'])
       expect(hatches).toContain(hatch);
-    expect(text).toContain('a lead: two-probe readings only');
+    expect(text).toContain('a hint: two-probe readings only');
   });
 
-  it('has figures of findings for everybody, and of leads for those who can judge them', () => {
+  it('has figures of findings for everybody, and of hints for those who can judge them', () => {
     const figures = (html: string): number => html.match(/<figure>/g)?.length ?? 0;
     const byAudience = AUDIENCES.map((audience) => figures(report(madeShare(audience), TERMS)));
     expect(byAudience[0]).toBe(byAudience[1]);

@@ -50,16 +50,16 @@ describe('the picture', () => {
     expect(second?.properties).toEqual({ sid: 's5', spacing_m: 5, ramp: 'strong_above', lane: 0.5 });
   });
 
-  it('marks the leads of two probes', () => {
-    const lead = stroke('s1', 1, 'strong', straight);
+  it('marks the hints of two probes', () => {
+    const hint = stroke('s1', 1, 'strong', straight);
     const { segments } = picture(
       {
         ...layers,
-        segments: collection([{ ...lead, properties: { ...lead.properties, figure_kind: 'two_probe' } }]),
+        segments: collection([{ ...hint, properties: { ...hint.properties, figure_kind: 'two_probe' } }]),
       } as Layers,
       null,
     );
-    expect(segments.features[0]?.properties).toMatchObject({ lead: true });
+    expect(segments.features[0]?.properties).toMatchObject({ hint: true });
   });
 
   it('leaves the layers themselves alone', () => {

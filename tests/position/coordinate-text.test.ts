@@ -66,6 +66,9 @@ const GRIDS: readonly (readonly [text: string, crs: string, x: number, y: number
   ['32T 500 000 5 200 000', 'EPSG:32632', 500000, 5200000],
   ["32T 500'000 5'200'000", 'EPSG:32632', 500000, 5200000],
   ['32T 500,000 5,200,000', 'EPSG:32632', 500000, 5200000],
+  ['EPSG:2154 700,123 6600,25', 'EPSG:2154', 700.123, 6600.25],
+  ['EPSG:2154 6600,25E 700,123N', 'EPSG:2154', 6600.25, 700.123],
+  ['EPSG:2154 0,500 0,250', 'EPSG:2154', 0.5, 0.25],
   ['32T 500000,5200000', 'EPSG:32632', 500000, 5200000],
   ['32T 500000.25, 5200000.75', 'EPSG:32632', 500000.25, 5200000.75],
   ['32T 500000,25 5200000,75', 'EPSG:32632', 500000.25, 5200000.75],
@@ -172,6 +175,9 @@ describe('a place written in a grid', () => {
     expect(refusal('EPSG:27700 400000 300000')).toBe('crs_needs_grid');
     expect(refusal('EPSG:999999 400000 300000')).toBe('unknown_crs');
     expect(refusal('EPSG:32632 400000')).toBe('not_a_place');
+    // Thousands in one country, decimals in the next.
+    expect(refusal('EPSG:2154 700,123 600,250')).toBe('not_a_place');
+    expect(refusal('EPSG:2154 700,123 600250')).toBe('not_a_place');
   });
 });
 

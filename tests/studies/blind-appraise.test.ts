@@ -157,7 +157,7 @@ describe('blind surveys through the whole pipeline', () => {
   );
 
   it(
-    'two-probe leads that stand out three times over stay leads, even beside what a search found before in proper readings',
+    'two-probe hints that stand out three times over stay hints, even beside what a search found before in proper readings',
     () => {
       const { made, atM, searches, after: found } = blindOverPassage(0);
       const dry: MadeSurvey = {

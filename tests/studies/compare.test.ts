@@ -144,10 +144,10 @@ describe('two surveys of the same ground', () => {
     expect(elsewhere / (found + elsewhere)).toBeLessThan(0.1);
   });
 
-  it('two-probe readings are leads, whatever they changed', () => {
+  it('two-probe readings are hints, whatever they changed', () => {
     const comparison = compared({ seed: 5, hookup: 'two_probe' }, { seed: 6, hookup: 'two_probe', works: () => 3 });
     expect(comparison.tested).toBe(0);
-    expect(new Set(ofA(comparison).map(({ verdict }) => verdict))).toEqual(new Set(['lead']));
+    expect(new Set(ofA(comparison).map(({ verdict }) => verdict))).toEqual(new Set(['hint']));
   });
 
   it('a level of other soil that only one of them takes out of a line is no change', () => {

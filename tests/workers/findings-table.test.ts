@@ -18,7 +18,7 @@ const bytes = (text: string) => new TextEncoder().encode(text);
 const posted = <T>(value: T): T => JSON.parse(JSON.stringify(value)) as T;
 
 describe('the table of the findings worker', () => {
-  it('computes what the core computes, laid either way, and writes the same text', () => {
+  it('computes what the core computes, laid either way, and writes the same text', async () => {
     const table = createFindingsTable();
     expect(table.open(demo(), 'demo.survey.json').surveyId).toBe(table.survey().id);
     expect(table.survey().site.name).toBe('Brackamore Slade');
@@ -31,7 +31,8 @@ describe('the table of the findings worker', () => {
         expect(joinLayers(table.drawn(drape, distance).map(([, layers]) => layers))).toEqual(drawn);
       }
       const written = buildLayers(disclosed, { drape });
-      for (const name of LAYER_NAMES) expect(table.layerText(name, drape)).toBe(geojsonText(written[name]));
+      for (const name of LAYER_NAMES)
+        expect(await table.layerFile(name, drape).text()).toBe(geojsonText(written[name]));
     }
   });
 

@@ -6,7 +6,7 @@ export const VERDICT_SHORT: Readonly<Record<ChangeVerdict, string>> = {
   higher_than_before: 'higher',
   lower_than_before: 'lower',
   no_change_shown: 'not shown',
-  lead: 'a lead',
+  hint: 'a hint',
   not_comparable: 'no answer',
 };
 
@@ -22,8 +22,8 @@ export function changeText({ change, standardErrorLn }: MatchedReading): string 
   return `${ratioText(change)} ± ${ratioText(change * standardErrorLn)}`;
 }
 
-/** The surest change first, then leads, then what has no answer. */
+/** The surest change first, then hints, then what has no answer. */
 export function bySurety(matched: readonly MatchedReading[]): readonly MatchedReading[] {
-  const rank = ({ verdict }: MatchedReading): number => (verdict === 'not_comparable' ? 2 : verdict === 'lead' ? 1 : 0);
+  const rank = ({ verdict }: MatchedReading): number => (verdict === 'not_comparable' ? 2 : verdict === 'hint' ? 1 : 0);
   return [...matched].sort((p, q) => rank(p) - rank(q) || Math.abs(q.zScore ?? 0) - Math.abs(p.zScore ?? 0));
 }

@@ -69,7 +69,7 @@ export function HandOverMargin({ content }: { content: Content }) {
           <SaveRow
             name={surveyName}
             words="everything: what was entered, the edits, the settings; opens here and on the command line"
-            onSave={() => void save({ name: surveyName, mediaType: 'application/json', text: documentText })}
+            onSave={() => void save({ name: surveyName, mediaType: 'application/json', content: documentText })}
           />
         </ul>
         <ShareCopy content={content} />
@@ -92,7 +92,7 @@ export function HandOverMargin({ content }: { content: Content }) {
                 void save({
                   name: `${name}.geojson`,
                   mediaType: 'application/geo+json',
-                  text: () => client.layerText(name, drape),
+                  content: () => client.layerFile(name, drape),
                 })
               }
             />

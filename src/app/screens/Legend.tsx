@@ -27,8 +27,8 @@ export function Legend({ content }: { content: Content }) {
         ))}
         {hasLeads && (
           <li>
-            <RampSwatch ramp="clear_above" theme={theme} lead />
-            <span>cut across: a two-probe lead</span>
+            <RampSwatch ramp="clear_above" theme={theme} hint />
+            <span>cut across: a two-probe hint</span>
           </li>
         )}
       </ul>

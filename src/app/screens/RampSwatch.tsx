@@ -3,13 +3,13 @@ import { RAMP_STROKE, RAMP_WIDTH_PX, type RampKey, type Theme } from '../../map/
 export interface RampSwatchProps {
   readonly ramp: RampKey;
   readonly theme: Theme;
-  /** Cut across: a two-probe lead. */
-  readonly lead?: boolean;
+  /** Cut across: a two-probe hint. */
+  readonly hint?: boolean;
   readonly lengthPx?: number;
 }
 
 /** A stroke as the map draws it: colour and width by grade, hollow below the reference, broken where unmeasured. */
-export function RampSwatch({ ramp, theme, lead = false, lengthPx = 36 }: RampSwatchProps) {
+export function RampSwatch({ ramp, theme, hint = false, lengthPx = 36 }: RampSwatchProps) {
   const stroke = RAMP_STROKE[theme][ramp];
   const width = RAMP_WIDTH_PX[ramp];
   const broken = ramp === 'over_range' || ramp === 'not_graded';
@@ -20,7 +20,7 @@ export function RampSwatch({ ramp, theme, lead = false, lengthPx = 36 }: RampSwa
       {graded && <line {...line} className="swatch-casing" strokeWidth={width + 1.6} />}
       <line {...line} stroke={stroke} strokeWidth={width} strokeDasharray={broken ? '5 4' : undefined} />
       {ramp.endsWith('_below') && <line {...line} className="swatch-hollow" strokeWidth={width * 0.3} />}
-      {graded && lead && <line {...line} className="swatch-hollow" strokeWidth={width} strokeDasharray="2.5 5" />}
+      {graded && hint && <line {...line} className="swatch-hollow" strokeWidth={width} strokeDasharray="2.5 5" />}
     </svg>
   );
 }

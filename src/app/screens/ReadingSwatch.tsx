@@ -6,5 +6,5 @@ import { RampSwatch } from './RampSwatch';
 export function ReadingSwatch({ finding, theme }: { finding: MidpointFinding; theme: Theme }) {
   const { grade, sign, figureOhmM, doubts, figureKind } = finding;
   const ramp = rampKey({ grade, sign, figure_ohm_m: figureOhmM, doubts: doubts.join(';') });
-  return <RampSwatch ramp={ramp} theme={theme} lead={figureKind === 'two_probe'} />;
+  return <RampSwatch ramp={ramp} theme={theme} hint={figureKind === 'two_probe'} />;
 }

@@ -52,7 +52,7 @@ export function TableFiles({ content, onSave }: { content: Content; onSave: (sav
                 key={name}
                 name={name}
                 words={`${TABLE_WORDS[name] ?? ''}; ${counted(text.split('\n').length - 2, 'row')}`}
-                onSave={() => onSave({ name, mediaType: 'text/csv', text: async () => text })}
+                onSave={() => onSave({ name, mediaType: 'text/csv', content: async () => text })}
               />
             ))}
           </ul>

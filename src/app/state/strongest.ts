@@ -3,7 +3,7 @@ import type { ReadingEntry } from './reading-index';
 
 const RANK: Record<Grade, number> = { none: 0, slight: 1, clear: 2, strong: 3 };
 
-/** Graded readings, findings before leads, the strongest first; `none` and ungraded ones are left out. */
+/** Graded readings, findings before hints, the strongest first; `none` and ungraded ones are left out. */
 export function strongestFirst(entries: readonly ReadingEntry[]): ReadingEntry[] {
   return entries
     .filter(({ finding }) => finding.grade !== null && finding.grade !== 'none')
@@ -11,6 +11,6 @@ export function strongestFirst(entries: readonly ReadingEntry[]): ReadingEntry[]
 }
 
 function weight({ finding }: ReadingEntry): number {
-  const lead = finding.figureKind === 'two_probe' ? 0 : 1000;
-  return lead + RANK[finding.grade ?? 'none'] * 100 + Math.min(99, Math.abs(Math.log(finding.ratio ?? 1)) * 10);
+  const hint = finding.figureKind === 'two_probe' ? 0 : 1000;
+  return hint + RANK[finding.grade ?? 'none'] * 100 + Math.min(99, Math.abs(Math.log(finding.ratio ?? 1)) * 10);
 }

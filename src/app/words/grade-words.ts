@@ -6,7 +6,7 @@ export function signWords(sign: Sign): string {
   return sign === 'above_reference' ? 'above the reference' : 'below the reference';
 }
 
-/** What a grade says, complete in itself. A two-probe grade is a lead: a place to look at again. */
+/** What a grade says, complete in itself. A two-probe grade is a hint: a place to look at again. */
 export function gradeWords(
   finding: Pick<MidpointFinding, 'grade' | 'sign' | 'figureKind' | 'figureOhmM' | 'figureAboveOhmM' | 'referenceOhmM'>,
 ): string {
@@ -19,5 +19,5 @@ export function gradeWords(
   }
   if (grade === 'none') return 'Like the reference';
   const words = `${GRADE[grade]} ${signWords(sign)}`;
-  return finding.figureKind === 'two_probe' ? `Lead: ${words.toLowerCase()}` : words;
+  return finding.figureKind === 'two_probe' ? `Hint: ${words.toLowerCase()}` : words;
 }

@@ -30,4 +30,4 @@ export const LOW_SENTENCE =
   'spacings below about twice its depth and lowers those above. Look at all spacings of a place before you judge it.';
 
 export const LEAD_SENTENCE =
-  'On two-probe lines the colours are leads: places to look at again, mostly made by the contact of the rods. They are no finding.';
+  'On two-probe lines the colours are hints: places to look at again, mostly made by the contact of the rods. They are no finding.';

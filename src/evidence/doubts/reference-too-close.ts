@@ -11,7 +11,7 @@ const AT_STATION_M = 0.05;
 
 /**
  * Stations of a reference within the largest spacing of places that clearly stand out: what makes these stand out is in
- * the reference too, and takes itself out of every ratio. Two-probe leads follow rods, not ground, and say nothing here.
+ * the reference too, and takes itself out of every ratio. Two-probe hints follow rods, not ground, and say nothing here.
  */
 export const referenceTooClose: FindDoubts = (context) => {
   const { line, placed, places, stations } = context;

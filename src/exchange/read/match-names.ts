@@ -44,7 +44,8 @@ interface Tail {
 
 /** Metres in an international foot. */
 const FOOT_M = 0.3048;
-const NUMBER = '(\\d{1,7}(?:[.,]\\d{1,4})?)';
+/** 1,250 is left alone: twelve hundred and fifty, or one and a quarter. */
+const NUMBER = '(\\d{1,7}(?:\\.\\d{1,4})?|0,\\d{1,4}|\\d{1,7},(?:\\d{1,2}|\\d{4}))';
 /** A word may not begin in the middle of another: the "e" of "Line24" is no electrode. */
 const ELECTRODE =
   /(?<!\p{L})(?:e|el|elec|electrode|probe|pin|peg|stake|rod)\.?[\s_-]*(?:no\.?|nr\.?|#)?[\s_-]*(\d{1,5})$/iu;

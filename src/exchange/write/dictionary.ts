@@ -112,7 +112,7 @@ const FIGURES: readonly Property[] = [
   }),
   text('grade', 'How much it stands out; the breaks are among the settings in metadata.json.', {
     allowed: ['none', 'slight', 'clear', 'strong'],
-    nullMeans: 'not graded: nothing to compare it with, or a two-probe lead in a copy for others',
+    nullMeans: 'not graded: nothing to compare it with, or a two-probe hint in a copy for others',
   }),
   text('sign', 'Above or below the reference.', {
     allowed: ['above_reference', 'below_reference'],
@@ -261,7 +261,7 @@ export const LAYER_PROPERTIES: Readonly<Record<DictionaryLayer, readonly Propert
     text('basis', 'A search of all readings of the line, or neighbouring grades alone.', {
       allowed: ['search', 'grades'],
     }),
-    text('figure_kind', 'two_probe: it is made of leads and of nothing else.', {
+    text('figure_kind', 'two_probe: it is made of hints and of nothing else.', {
       allowed: ['apparent_resistivity', 'two_probe'],
     }),
     text('chainages_m', 'Where along each line: best value, and in brackets what it may be with 95 %.', {

@@ -40,7 +40,7 @@ const lineSymbolizer = (inner: string): string => `<LineSymbolizer>${inner}</Lin
 type RampKey = keyof typeof ramp.stroke.light;
 const LEAD_DASHES = '6 4';
 
-/** Segments by grade and sign; those of two-probe readings are dashed, since they are leads and no findings. */
+/** Segments by grade and sign; those of two-probe readings are dashed, since they are hints and no findings. */
 export function segmentsSld(): string {
   const graded = (['strong', 'clear', 'slight'] as const).flatMap((grade) =>
     (['above', 'below'] as const).flatMap((arm): Rule[] => {
@@ -56,7 +56,7 @@ export function segmentsSld(): string {
         },
         {
           name: `${key}_lead`,
-          title: `two-probe lead, ${grade}, ${arm} the reference`,
+          title: `two-probe hint, ${grade}, ${arm} the reference`,
           filter: both(...is, equals('figure_kind', 'two_probe')),
           symbolizer: lineSymbolizer(stroke(colour, width, LEAD_DASHES)),
         },
@@ -97,7 +97,7 @@ const VERDICT_TITLE: Readonly<Record<ZoneVerdict, string>> = {
   unresolved: 'not resolved',
 };
 
-/** Zones by verdict; those that are made of two-probe leads alone are filled with crosses instead of a colour. */
+/** Zones by verdict; those that are made of two-probe hints alone are filled with crosses instead of a colour. */
 export function zonesSld(): string {
   const verdicts = Object.keys(VERDICT_TITLE) as ZoneVerdict[];
   const filled = (colour: string): string =>
@@ -116,7 +116,7 @@ export function zonesSld(): string {
       },
       {
         name: `${verdict}_lead`,
-        title: `two-probe leads only: ${VERDICT_TITLE[verdict]}`,
+        title: `two-probe hints only: ${VERDICT_TITLE[verdict]}`,
         filter: both(is, equals('figure_kind', 'two_probe')),
         symbolizer: crossed(colour),
       },

@@ -23,6 +23,7 @@ describe('names in the field are read as places of lines', () => {
     ['L1-48', 'L1', electrode(48)],
     ['Line 3 12.5m', 'L3', chainage(12.5)],
     ['L1 12,5 m', 'L1', chainage(12.5)],
+    ['L1 0,250 m', 'L1', chainage(0.25)],
     ['L1-12.5m', 'L1', chainage(12.5)],
     ['L1 -5 m', 'L1', chainage(-5)],
     ['L1 100 ft', 'L1', chainage(30.48)],
@@ -36,6 +37,10 @@ describe('names in the field are read as places of lines', () => {
     ['L2 N inf', 'L2', { kind: 'remote', role: 'N' }],
   ])('%s', (name, line, at) => {
     expect(one(name)).toMatchObject({ lines: [line], at });
+  });
+
+  it.each(['L1 1,250 m', 'L1 ch 1,250', 'L1 at 12,500'])('%s is left alone: its comma may be of thousands', (name) => {
+    expect(one(name)).toBeUndefined();
   });
 
   it('with the folder as the line where the name says none', () => {

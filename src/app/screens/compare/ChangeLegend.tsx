@@ -8,13 +8,13 @@ const WORDS: readonly (readonly [ChangeVerdict, string])[] = [
   ['higher_than_before', 'higher than before, beyond chance'],
   ['lower_than_before', 'lower than before, beyond chance (outlined)'],
   ['no_change_shown', 'no change shown, which is not no change'],
-  ['lead', 'a two-probe lead, or nothing to compare'],
+  ['hint', 'a two-probe hint, or nothing to compare'],
 ];
 
 /** What the strokes on the map mean while surveys are compared. */
 export function ChangeLegend({ matched }: { matched: readonly MatchedReading[] }) {
   const theme = useTheme(useAppState((state) => state.theme));
-  const shown = new Set<ChangeVerdict>(matched.map(({ verdict }) => (verdict === 'not_comparable' ? 'lead' : verdict)));
+  const shown = new Set<ChangeVerdict>(matched.map(({ verdict }) => (verdict === 'not_comparable' ? 'hint' : verdict)));
   return (
     <>
       <h3>On the map now</h3>

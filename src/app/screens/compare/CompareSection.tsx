@@ -10,7 +10,7 @@ import { isOutdated } from '../../compare/compared';
 import type { Content } from '../../state/app-state';
 import { StudyProgress } from '../read/StudyProgress';
 import { type AskStudy, useStudy } from '../read/use-study';
-import { useKeptNames } from './use-kept-names';
+import { useOtherSurveys } from './use-other-surveys';
 
 // Loaded with the first answer.
 const ComparisonSays = lazy(async () => ({ default: (await import('./ComparisonSays')).ComparisonSays }));
@@ -26,7 +26,7 @@ export function CompareSection({ content, onSelect }: { content: Content; onSele
   const { store, device } = useApp();
   const compared = useAppState((state) => state.compared);
   const { state, begin, cancel } = useStudy(ask);
-  const kept = useKeptNames();
+  const kept = useOtherSurveys();
   const [key, setKey] = useState('');
   const [said, setSaid] = useState('');
   const input = useRef<HTMLInputElement>(null);

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { ENCODED_AT_ONCE, encoded } from '../../src/handover/encoded';
+import { ENCODED_AT_ONCE, encoded } from '../../../src/exchange/write/encoded';
 
 it('Texts in pieces are the bytes of the whole, wherever a character of two halves falls', () => {
   for (const shift of [0, 1, 2]) {

@@ -2,7 +2,7 @@
 export const ENCODED_AT_ONCE = 1 << 18;
 
 /** Texts as UTF-8, piece by piece. */
-export function* encoded(pieces: Iterable<string>): Generator<Uint8Array> {
+export function* encoded(pieces: Iterable<string>): Generator<Uint8Array<ArrayBuffer>> {
   const encoder = new TextEncoder();
   for (const piece of pieces) {
     let from = 0;

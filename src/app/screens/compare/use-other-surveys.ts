@@ -2,9 +2,9 @@ import { useEffect, useState } from 'react';
 import type { Listed } from '../../../store/survey-store';
 import { useApp, useAppState } from '../../app-context';
 
-/** The surveys on this device, by name; none where the list cannot be had. */
-export function useKeptNames(): readonly Listed[] {
-  const { device } = useApp();
+/** The surveys on this device but the open one, by name; none where the list cannot be had. */
+export function useOtherSurveys(): readonly Listed[] {
+  const { device, keep } = useApp();
   const kept = useAppState((state) => state.kept);
   const [listed, setListed] = useState<readonly Listed[]>([]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: what is kept just now joins the list
@@ -12,13 +12,13 @@ export function useKeptNames(): readonly Listed[] {
     let isLeft = false;
     device.list().then(
       (surveys) => {
-        if (!isLeft) setListed(surveys);
+        if (!isLeft) setListed(surveys.filter(({ key }) => key !== keep.openKey()));
       },
       () => undefined,
     );
     return () => {
       isLeft = true;
     };
-  }, [device, kept === 'kept']);
+  }, [device, keep, kept === 'kept']);
   return listed;
 }
