@@ -13,18 +13,18 @@ describe('map --audience', () => {
   const file = join(folder, 'a.survey.json');
   const map = (out: string, ...more: string[]) => runCli('map', file, '--out', join(folder, out), ...more);
 
-  it('lists what would give a place away, one line each, and writes nothing', () => {
-    const { code, stderr } = map('out', '--audience', 'planner');
+  it('lists what would give a place away, one line each, and writes nothing', async () => {
+    const { code, stderr } = await map('out', '--audience', 'planner');
     expect(code).toBe(2);
     expect(stderr).toMatch(/share:line_near:\S+: read "Line .+ “Bluewhistle Cave”\."; expected a decision in --settle/);
     expect(existsSync(join(folder, 'out'))).toBe(false);
   });
 
-  it('writes once every leak is settled, and no file tells the name or the place', () => {
+  it('writes once every leak is settled, and no file tells the name or the place', async () => {
     const settled: object[] = [];
     for (let round = 0; round < 5; round += 1) {
       const settle = join(folderWith({ 'settle.json': JSON.stringify(settled) }), 'settle.json');
-      const ran = map('out', '--audience', 'planner', '--settle', settle);
+      const ran = await map('out', '--audience', 'planner', '--settle', settle);
       if (ran.code === 0) break;
       const leaks = [...ran.stderr.matchAll(/^share:(\S+): read/gm)].map(([, leak]) => leak);
       expect(leaks.length).toBeGreaterThan(0);

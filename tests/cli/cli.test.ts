@@ -3,7 +3,7 @@ import { join, resolve } from 'node:path';
 import type { FeatureCollection } from 'geojson';
 import { describe, expect, it } from 'vitest';
 import { seeded } from '../helpers/made-survey';
-import { folderWith, runCli } from '../helpers/run-cli';
+import { folderWith, runCli, runProgram } from '../helpers/run-cli';
 
 const DEMO = resolve(import.meta.dirname, '../../demo-data');
 const LAYERS = ['controls', 'corridors', 'electrodes', 'lines', 'midpoints', 'next_readings', 'segments', 'zones'];
@@ -23,9 +23,9 @@ const truth = JSON.parse(readFileSync(join(DEMO, 'truth.json'), 'utf8')) as Trut
 const layer = (folder: string, name: string): FeatureCollection =>
   JSON.parse(readFileSync(join(folder, `${name}.geojson`), 'utf8'));
 
-describe('hollowline map on the demo', () => {
+describe('hollowline map on the demo', async () => {
   const out = join(folderWith({}), 'out');
-  const ran = runCli('map', 'demo-data', '--out', out);
+  const ran = await runCli('map', 'demo-data', '--out', out);
 
   it('writes every layer, those of karst features, and about.json, and nothing else', () => {
     expect(ran).toMatchObject({ code: 0, stderr: '' });
@@ -64,9 +64,9 @@ describe('hollowline map on the demo', () => {
     expect(graded.length / quiet.length).toBeLessThan(0.05);
   });
 
-  it('gives the same bytes from the survey form as from the tables', () => {
+  it('gives the same bytes from the survey form as from the tables', async () => {
     const other = join(folderWith({}), 'out');
-    expect(runCli('map', 'demo-data/survey-form', '--out', other).code).toBe(0);
+    expect((await runCli('map', 'demo-data/survey-form', '--out', other)).code).toBe(0);
     for (const name of LAYERS) {
       const same = readFileSync(join(other, `${name}.geojson`)).equals(readFileSync(join(out, `${name}.geojson`)));
       expect(same, name).toBe(true);
@@ -82,10 +82,10 @@ describe('hollowline map on the demo', () => {
     expect(about.survey_sha256).toMatch(/^[0-9a-f]{64}$/);
   });
 
-  it('takes its options with hyphens or underscores, and prints one JSON document when asked', () => {
+  it('takes its options with hyphens or underscores, and prints one JSON document when asked', async () => {
     for (const rule of ['half-spacing', 'half_spacing']) {
       const folder = join(folderWith({}), 'out');
-      const asked = runCli(
+      const asked = await runCli(
         'map',
         'demo-data',
         '--out',
@@ -113,8 +113,8 @@ describe('hollowline map on the demo', () => {
   });
 });
 
-describe('hollowline check on the demo', () => {
-  const document = JSON.parse(runCli('check', 'demo-data', '--json').stdout);
+describe('hollowline check on the demo', async () => {
+  const document = JSON.parse((await runCli('check', 'demo-data', '--json')).stdout);
   const doubtsAt = (code: string, line: string) =>
     document.doubts.filter((doubt: { code: string; line: string }) => doubt.code === code && doubt.line === line);
 
@@ -160,9 +160,9 @@ describe('hollowline check on the demo', () => {
     ]);
   });
 
-  it('exits 1 under --strict, and 0 without', () => {
-    expect(runCli('check', 'demo-data', '--strict').code).toBe(1);
-    expect(runCli('check', 'demo-data').code).toBe(0);
+  it('exits 1 under --strict, and 0 without', async () => {
+    expect((await runCli('check', 'demo-data', '--strict')).code).toBe(1);
+    expect((await runCli('check', 'demo-data')).code).toBe(0);
   });
 });
 
@@ -239,10 +239,10 @@ describe('bad input', () => {
     ['an empty folder', {}, /: read "?[^"]*"?; expected positions\.csv/],
   ];
 
-  it.each(cases)('%s: one line a fault, exit 2, nothing left behind', (_what, files, line) => {
+  it.each(cases)('%s: one line a fault, exit 2, nothing left behind', async (_what, files, line) => {
     const folder = folderWith(files);
     const out = join(folder, 'out');
-    const ran = runCli('map', folder, '--out', out);
+    const ran = await runCli('map', folder, '--out', out);
     expect(ran.code).toBe(2);
     expect(ran.stdout).toBe('');
     const lines = ran.stderr.trim().split('\n');
@@ -252,25 +252,25 @@ describe('bad input', () => {
     expect(readdirSync(folder).sort()).toEqual(Object.keys(files).sort());
   });
 
-  it('two faults are two lines', () => {
+  it('two faults are two lines', async () => {
     const folder = folderWith({
       'positions.csv': POSITIONS,
       'readings.csv': READINGS.replace('300', 'x').replace('310', 'y'),
     });
-    expect(runCli('check', folder).stderr.trim().split('\n')).toHaveLength(2);
+    expect((await runCli('check', folder)).stderr.trim().split('\n')).toHaveLength(2);
   });
 
-  it('does not touch what an earlier run wrote', () => {
+  it('does not touch what an earlier run wrote', async () => {
     const folder = folderWith({ 'positions.csv': POSITIONS, 'readings.csv': READINGS, 'out/lines.geojson': 'kept' });
     writeFileSync(join(folder, 'readings.csv'), READINGS.replace('300', '?'));
-    expect(runCli('map', folder, '--out', join(folder, 'out')).code).toBe(2);
+    expect((await runCli('map', folder, '--out', join(folder, 'out'))).code).toBe(2);
     expect(readFileSync(join(folder, 'out/lines.geojson'), 'utf8')).toBe('kept');
   });
 
-  it('never writes over an input', () => {
+  it('never writes over an input', async () => {
     const survey = readFileSync(join(DEMO, 'survey-form/brackamore-slade.survey.json'));
     const folder = folderWith({ 'about.json': survey });
-    const ran = runCli('map', join(folder, 'about.json'), '--out', folder);
+    const ran = await runCli('map', join(folder, 'about.json'), '--out', folder);
     expect(ran.code).toBe(2);
     expect(ran.stderr).toContain('write over an input');
     expect(readFileSync(join(folder, 'about.json')).equals(survey)).toBe(true);
@@ -284,18 +284,26 @@ describe('bad input', () => {
     [['map', '/no/such/place', '--out', '/tmp/x'], '/no/such/place'],
     [['conjure'], 'one of check, map,'],
     [['check', 'demo-data', '--wat'], '--wat'],
-  ])('%j is refused with one line', (args, words) => {
-    const ran = runCli(...args);
+  ])('%j is refused with one line', async (args, words) => {
+    const ran = await runCli(...args);
     expect(ran.code).toBe(2);
     expect(ran.stderr.trim().split('\n')).toHaveLength(1);
     expect(ran.stderr).toContain(words);
   });
 });
 
+describe('the program in its own process', () => {
+  it('prints what it prints here, with the same exit codes, on the right streams', async () => {
+    for (const args of [['check', 'demo-data', '--strict'], ['--help'], ['map', '/no/such/place', '--out', '/tmp/x']]) {
+      expect(runProgram(...args)).toEqual(await runCli(...args));
+    }
+  });
+});
+
 describe('the file system', () => {
   const tables = { 'positions.csv': POSITIONS, 'readings.csv': READINGS };
-  const fault = (...args: readonly string[]) => {
-    const ran = runCli(...args);
+  const fault = async (...args: readonly string[]) => {
+    const ran = await runCli(...args);
     expect(ran.code, ran.stderr).toBe(2);
     const lines = ran.stderr.trim().split('\n');
     expect(lines).toHaveLength(1);
@@ -303,48 +311,48 @@ describe('the file system', () => {
     return lines[0] ?? '';
   };
 
-  it('with a file where the folder should be is a fault', () => {
+  it('with a file where the folder should be is a fault', async () => {
     const folder = folderWith({ ...tables, out: 'a file' });
-    expect(fault('map', folder, '--out', join(folder, 'out'))).toContain('a folder there, not a file');
-    expect(fault('map', folder, '--out', join(folder, 'out', 'deeper'))).toContain('folder');
+    expect(await fault('map', folder, '--out', join(folder, 'out'))).toContain('a folder there, not a file');
+    expect(await fault('map', folder, '--out', join(folder, 'out', 'deeper'))).toContain('folder');
   });
 
-  it('with a folder in the place of one layer leaves the other layers unwritten', () => {
+  it('with a folder in the place of one layer leaves the other layers unwritten', async () => {
     const folder = folderWith({ ...tables, 'out/segments.geojson/x': '' });
-    expect(fault('map', folder, '--out', join(folder, 'out'))).toContain('a file there, not a folder');
+    expect(await fault('map', folder, '--out', join(folder, 'out'))).toContain('a file there, not a folder');
     expect(readdirSync(join(folder, 'out'))).toEqual(['segments.geojson']);
   });
 
-  it('with a folder that is named like a table is a fault', () => {
+  it('with a folder that is named like a table is a fault', async () => {
     const folder = folderWith({ 'positions.csv': POSITIONS, 'readings.csv/x': '' });
-    expect(fault('check', folder)).toContain('a file, not a folder');
+    expect(await fault('check', folder)).toContain('a file, not a folder');
   });
 
-  it('is not asked for an output without a name', () => {
-    expect(fault('map', folderWith(tables), '--out', '')).toContain('a folder to write into');
+  it('is not asked for an output without a name', async () => {
+    expect(await fault('map', folderWith(tables), '--out', '')).toContain('a folder to write into');
   });
 });
 
 describe('check', () => {
-  it('never says that nothing is doubtful when readings or lines could not be used', () => {
+  it('never says that nothing is doubtful when readings or lines could not be used', async () => {
     const negative = READINGS.replace('300', '-7').replace('310', '-7');
     const folder = folderWith({ 'positions.csv': POSITIONS, 'readings.csv': negative });
-    const ran = runCli('check', folder, '--strict');
+    const ran = await runCli('check', folder, '--strict');
     expect(ran.code).toBe(1);
     expect(ran.stdout).toContain('Not usable (2 readings): Line A: it showed -7');
     expect(ran.stdout).not.toContain('No doubts found');
   });
 
-  it('names a workbook that lies beside the tables', () => {
+  it('names a workbook that lies beside the tables', async () => {
     const folder = folderWith({ 'positions.csv': POSITIONS, 'readings.csv': READINGS, 'more.xlsx': 'PK' });
-    expect(runCli('check', folder).stdout).toContain('Save its sheets as CSV first.');
+    expect((await runCli('check', folder)).stdout).toContain('Save its sheets as CSV first.');
   });
 
-  it('lets no name from a survey steer the terminal', () => {
+  it('lets no name from a survey steer the terminal', async () => {
     const survey = JSON.parse(readFileSync(join(DEMO, 'survey-form/brackamore-slade.survey.json'), 'utf8'));
     survey.site.name = 'evil \u001b[2J\nNo doubts found.';
     const folder = folderWith({ 'x.survey.json': JSON.stringify(survey) });
-    const ran = runCli('check', folder);
+    const ran = await runCli('check', folder);
     expect(ran.code).toBe(0);
     expect(ran.stdout).not.toContain('\u001b');
     expect(ran.stdout.split('\n')[0]).toMatch(/^evil .*No doubts found\..*9 lines/);
@@ -355,8 +363,8 @@ describe('help', () => {
   it.each([
     [''],
     ...['check', 'map', 'sounding', 'section', 'plan', 'inventory', 'share', 'serve', 'schema'].map((verb) => [verb]),
-  ])('%s --help explains every option that it names, and gives an example and the cautions', (verb) => {
-    const ran = runCli(...[verb, '--help'].filter(Boolean));
+  ])('%s --help explains every option that it names, and gives an example and the cautions', async (verb) => {
+    const ran = await runCli(...[verb, '--help'].filter(Boolean));
     expect(ran.code).toBe(0);
     expect(ran.stdout).toContain('Nobody touches a probe or a lead while the meter is on.');
     expect(ran.stdout).toContain(`Example: hollowline ${verb}`);
@@ -367,8 +375,8 @@ describe('help', () => {
 });
 
 describe('hollowline schema', () => {
-  it('prints a JSON Schema that names the format and every collection', () => {
-    const schema = JSON.parse(runCli('schema').stdout);
+  it('prints a JSON Schema that names the format and every collection', async () => {
+    const schema = JSON.parse((await runCli('schema')).stdout);
     expect(schema.$schema).toContain('2020-12');
     expect(schema.properties.format).toMatchObject({ const: 'hollowline-survey' });
     expect(schema.required).toEqual(

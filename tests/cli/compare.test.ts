@@ -27,9 +27,9 @@ function tables(isLater: boolean) {
   });
 }
 
-describe('map --compare', () => {
+describe('map --compare', async () => {
   const out = join(folderWith({}), 'out');
-  const ran = runCli('map', tables(true), '--out', out, '--compare', tables(false), '--json');
+  const ran = await runCli('map', tables(true), '--out', out, '--compare', tables(false), '--json');
   const { about } = JSON.parse(ran.stdout || '{}') as { about: { comparison: { changed: number; tested: number } } };
   const rows = Papa.parse<Record<string, string>>(readFileSync(join(out, 'changes.csv'), 'utf8'), {
     header: true,

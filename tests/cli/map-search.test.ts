@@ -30,9 +30,9 @@ const survey = folderWith({
 });
 
 describe('hollowline map --search', { timeout: 120_000 }, () => {
-  it('says what the search of each line found and could have found, and which lines it could not search', () => {
+  it('says what the search of each line found and could have found, and which lines it could not search', async () => {
     const out = folderWith({});
-    const ran = runCli('map', survey, '--out', out, '--search', '--json');
+    const ran = await runCli('map', survey, '--out', out, '--search', '--json');
     expect(ran).toMatchObject({ code: 0, stderr: '' });
     const { search } = JSON.parse(ran.stdout).about;
     expect(search.results.map(({ lines }: { lines: string[] }) => lines)).toEqual([['S']]);
@@ -55,15 +55,15 @@ describe('hollowline map --search', { timeout: 120_000 }, () => {
     expect(JSON.parse(readFileSync(join(out, 'about.json'), 'utf8')).search).toEqual(search);
   });
 
-  it('searches nothing unless it is asked to', () => {
-    const ran = runCli('map', survey, '--out', folderWith({}), '--json');
+  it('searches nothing unless it is asked to', async () => {
+    const ran = await runCli('map', survey, '--out', folderWith({}), '--json');
     expect(JSON.parse(ran.stdout).about).not.toHaveProperty('search');
   });
 });
 
 describe('hollowline sounding --whole-line', { timeout: 120_000 }, () => {
-  it('says what the whole line has under the midpoint', () => {
-    const ran = runCli('sounding', survey, '--line', 'S', '--at', '12', '--whole-line', '--json');
+  it('says what the whole line has under the midpoint', async () => {
+    const ran = await runCli('sounding', survey, '--line', 'S', '--at', '12', '--whole-line', '--json');
     expect(ran).toMatchObject({ code: 0, stderr: '' });
     const { section, search } = JSON.parse(ran.stdout).whole_line;
     expect(search.verdicts).toContain('void_like');
@@ -74,8 +74,8 @@ describe('hollowline sounding --whole-line', { timeout: 120_000 }, () => {
     }
   });
 
-  it('says why two probes have neither', () => {
-    const two = runCli('sounding', 'demo-data', '--line', 'T', '--at', '18', '--whole-line', '--json');
+  it('says why two probes have neither', async () => {
+    const two = await runCli('sounding', 'demo-data', '--line', 'T', '--at', '18', '--whole-line', '--json');
     expect(JSON.parse(two.stdout).whole_line).toMatchObject({
       section: { reason: expect.stringContaining('wo-probe') },
       search: { reason: expect.stringContaining('wo-probe') },

@@ -7,8 +7,8 @@ const PASSAGE = ['--void', 'passage', '--radius', '1', '--depth', '2'];
 const CHAMBER = ['--void', 'chamber', '--radius', '1', '--depth', '2'];
 
 describe('hollowline plan', () => {
-  it('answers by the contract, with what the study says', () => {
-    const ran = runCli(
+  it('answers by the contract, with what the study says', async () => {
+    const ran = await runCli(
       'plan',
       '--hookup',
       'pole-pole',
@@ -46,20 +46,20 @@ describe('hollowline plan', () => {
     );
   });
 
-  it('writes no more digits than are worth reading', () => {
+  it('writes no more digits than are worth reading', async () => {
     const [spacings, noise] = [
       ['--spacings', '2,4'],
       ['--noise', '0.05'],
     ];
-    const { stdout } = runCli('plan', '--hookup', 'pole-pole', ...spacings, ...PASSAGE, ...noise, '--json');
+    const { stdout } = await runCli('plan', '--hookup', 'pole-pole', ...spacings, ...PASSAGE, ...noise, '--json');
     const numbers = stdout.match(/-?\d+\.\d+/g) ?? [];
     expect(numbers.length).toBeGreaterThan(20);
     expect(numbers.filter((text) => (text.split('.')[1] as string).length > 6)).toEqual([]);
     expect(numbers.filter((text) => text.replace(/^-?0?\.?0*/, '').replace('.', '').length > 7)).toEqual([]);
   });
 
-  it('takes offsets on both sides, the first with a minus', () => {
-    const ran = runCli(
+  it('takes offsets on both sides, the first with a minus', async () => {
+    const ran = await runCli(
       'plan',
       '--hookup',
       'pole-pole',
@@ -76,8 +76,8 @@ describe('hollowline plan', () => {
     expect(readings[0]?.ratio).toBeCloseTo(readings[2]?.ratio as number, 9);
   });
 
-  it('reads layers and rods, and says how to look for a void in words', () => {
-    const layers = runCli(
+  it('reads layers and rods, and says how to look for a void in words', async () => {
+    const layers = await runCli(
       'plan',
       '--hookup',
       'wenner_alpha',
@@ -89,9 +89,9 @@ describe('hollowline plan', () => {
     );
     expect(JSON.parse(layers.stdout).readings[0].apparent_resistivity_ohm_m).toBeCloseTo(216.494922, 4);
     const rods = ['--rho', '100', '--rod-length', '0.3', '--rod-radius', '0.005'];
-    const two = runCli('plan', '--hookup', 'two-probe', '--spacings', '20', ...rods, '--json');
+    const two = await runCli('plan', '--hookup', 'two-probe', '--spacings', '20', ...rods, '--json');
     expect(JSON.parse(two.stdout).readings[0].resistance_ohm).toBeCloseTo(473.819, 3);
-    const words = runCli('plan', '--hookup', 'pole-pole', '--spacings', '2', ...PASSAGE).stdout;
+    const words = (await runCli('plan', '--hookup', 'pole-pole', '--spacings', '2', ...PASSAGE)).stdout;
     expect(words).toContain('It shows best at');
     expect(words).toContain('No reading at all is no proof of sound ground.');
   });
@@ -110,8 +110,8 @@ describe('hollowline plan', () => {
     [['--hookup', 'pole-pole', '--spacings', '2', '--layers', '100:1,50', '--noise', '0.1'], '--noise'],
     [['--hookup', 'pole-pole', '--spacings', '2', ...CHAMBER, '--bearing', '45'], 'with --void passage only'],
     [['--hookup', 'pole-pole', '--spacings', '2', ...PASSAGE, '--rod-length', '0.3'], 'with --rho only'],
-  ])('refuses %j with one line', (args, words) => {
-    const ran = runCli('plan', ...args);
+  ])('refuses %j with one line', async (args, words) => {
+    const ran = await runCli('plan', ...args);
     expect(ran.code).toBe(2);
     expect(ran.stdout).toBe('');
     expect(ran.stderr.trim().split('\n')).toHaveLength(1);

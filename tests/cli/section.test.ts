@@ -45,19 +45,19 @@ const survey = folderWith({
 const out = folderWith({});
 
 const ran = new Map<string, Ran>();
-function sectionOf(ending: 'csv' | 'geojson'): { readonly ran: Ran; readonly file: string } {
+async function sectionOf(ending: 'csv' | 'geojson'): Promise<{ readonly ran: Ran; readonly file: string }> {
   const file = join(out, `s.${ending}`);
   let once = ran.get(ending);
   if (!once) {
-    once = runCli('section', survey, '--line', 'S', '--out', file, '--json');
+    once = await runCli('section', survey, '--line', 'S', '--out', file, '--json');
     ran.set(ending, once);
   }
   return { ran: once, file };
 }
 
 describe('hollowline section', { timeout: 120_000 }, () => {
-  it('answers by the contract, in one document, and says nothing on stderr that is no terminal', () => {
-    const { ran } = sectionOf('geojson');
+  it('answers by the contract, in one document, and says nothing on stderr that is no terminal', async () => {
+    const { ran } = await sectionOf('geojson');
     expect(ran).toMatchObject({ code: 0, stderr: '' });
     const document = JSON.parse(ran.stdout);
     expect(document).toMatchObject({
@@ -81,7 +81,7 @@ describe('hollowline section', { timeout: 120_000 }, () => {
   });
 
   it('writes the cells as a layer that other readers open, with the numbers of the document', async () => {
-    const { ran, file } = sectionOf('geojson');
+    const { ran, file } = await sectionOf('geojson');
     const text = readFileSync(file, 'utf8');
     expect(rfc7946Breaches(text)).toEqual([]);
     expect(geojsonValidation.valid(JSON.parse(text))).toBe(true);
@@ -94,8 +94,8 @@ describe('hollowline section', { timeout: 120_000 }, () => {
     for (const name of NUMBERS) expect(first[name]).toBe(cells[0]?.[name]);
   });
 
-  it('writes the cells as a table that other readers open', () => {
-    const { ran, file } = sectionOf('csv');
+  it('writes the cells as a table that other readers open', async () => {
+    const { ran, file } = await sectionOf('csv');
     const parsed = Papa.parse<Cell>(readFileSync(file, 'utf8'), {
       header: true,
       dynamicTyping: true,
@@ -110,8 +110,8 @@ describe('hollowline section', { timeout: 120_000 }, () => {
     expect(readdirSync(out).filter((name) => name.startsWith('.'))).toEqual([]);
   });
 
-  it('says it in plain sentences too', () => {
-    const { code, stdout } = runCli('section', survey, '--line', 'S');
+  it('says it in plain sentences too', async () => {
+    const { code, stdout } = await runCli('section', survey, '--line', 'S');
     expect(code).toBe(0);
     expect(stdout).toMatch(/^Line S, pole-pole: a section of \d+ × \d+ cells\./);
     expect(stdout).toContain('Ω·m where the readings say enough');
@@ -126,8 +126,8 @@ describe('hollowline section', { timeout: 120_000 }, () => {
     [['--line', 'S', '--hookup', 'dipoles'], '--hookup'],
     [['--line', 'S', '--hookup', 'two-probe'], 'two-probe'],
     [['--line', 'S', '--hookup', 'wenner-alpha'], 'at 3 midpoints or more'],
-  ])('refuses %j with one line and exit code 2', (args, words) => {
-    const { code, stdout, stderr } = runCli('section', survey, ...args);
+  ])('refuses %j with one line and exit code 2', async (args, words) => {
+    const { code, stdout, stderr } = await runCli('section', survey, ...args);
     expect(code).toBe(2);
     expect(stdout).toBe('');
     expect(stderr.trim().split('\n')).toHaveLength(1);
@@ -135,13 +135,13 @@ describe('hollowline section', { timeout: 120_000 }, () => {
     expect(stderr).toContain(words);
   });
 
-  it('writes nothing where a line has no section, and never over what it reads', () => {
+  it('writes nothing where a line has no section, and never over what it reads', async () => {
     const file = join(out, 't.geojson');
-    expect(runCli('section', survey, '--line', 'T', '--out', file).code).toBe(2);
+    expect((await runCli('section', survey, '--line', 'T', '--out', file)).code).toBe(2);
     expect(existsSync(file)).toBe(false);
     const input = join(survey, 'readings.csv');
     const before = readFileSync(input, 'utf8');
-    const over = runCli('section', survey, '--line', 'S', '--out', input);
+    const over = await runCli('section', survey, '--line', 'S', '--out', input);
     expect(over.code).toBe(2);
     expect(over.stderr).toContain('this would write over an input');
     expect(readFileSync(input, 'utf8')).toBe(before);

@@ -11,13 +11,13 @@ describe('share', () => {
   const file = join(folder, 'a.survey.json');
   const out = join(folder, 'pack.zip');
 
-  it('lists leaks and writes nothing, then writes once they are settled', () => {
+  it('lists leaks and writes nothing, then writes once they are settled', async () => {
     const settled: object[] = [];
     const settle = join(folder, 'settle.json');
     let rounds = 0;
     for (; rounds < 6; rounds += 1) {
       writeFileSync(settle, JSON.stringify(settled));
-      const ran = runCli(
+      const ran = await runCli(
         'share',
         file,
         '--audience',
@@ -44,9 +44,19 @@ describe('share', () => {
     expect(new TextDecoder().decode(members['README.txt'])).toMatch(/LEFT OUT, AND WHY\n {2}\S/);
   });
 
-  it('gives the surveyor a pack that can be opened again', () => {
+  it('gives the surveyor a pack that can be opened again', async () => {
     const own = join(folder, 'own.zip');
-    const ran = runCli('share', file, '--audience', 'surveyor', '--out', own, '--made-at', '2026-11-25', '--json');
+    const ran = await runCli(
+      'share',
+      file,
+      '--audience',
+      'surveyor',
+      '--out',
+      own,
+      '--made-at',
+      '2026-11-25',
+      '--json',
+    );
     expect(ran.code).toBe(0);
     expect(JSON.parse(ran.stdout)).toMatchObject({
       audience: 'surveyor',
@@ -54,19 +64,19 @@ describe('share', () => {
       withheld: [],
       remember: null,
     });
-    const checked = (path: string) => {
-      const { summary, doubts } = JSON.parse(runCli('check', path, '--json').stdout);
+    const checked = async (path: string) => {
+      const { summary, doubts } = JSON.parse((await runCli('check', path, '--json')).stdout);
       return { ...summary, doubts };
     };
-    expect(checked(own)).toEqual(checked(file));
+    expect(await checked(own)).toEqual(await checked(file));
   });
 
-  it('has no default audience, and never writes over its input', () => {
-    expect(runCli('share', file, '--out', join(folder, 'b.zip'))).toMatchObject({
+  it('has no default audience, and never writes over its input', async () => {
+    expect(await runCli('share', file, '--out', join(folder, 'b.zip'))).toMatchObject({
       code: 2,
       stderr: expect.stringContaining('--audience'),
     });
-    expect(runCli('share', file, '--audience', 'surveyor', '--out', file).code).toBe(2);
+    expect((await runCli('share', file, '--audience', 'surveyor', '--out', file)).code).toBe(2);
     expect(existsSync(join(folder, 'b.zip'))).toBe(false);
   });
 });

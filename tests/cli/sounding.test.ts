@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { runCli } from '../helpers/run-cli';
 
 describe('hollowline sounding', () => {
-  it('answers by the contract for a ladder over the passage', () => {
-    const ran = runCli('sounding', 'demo-data', '--line', 'A', '--at', '19', '--json');
+  it('answers by the contract for a ladder over the passage', async () => {
+    const ran = await runCli('sounding', 'demo-data', '--line', 'A', '--at', '19', '--json');
     expect(ran).toMatchObject({ code: 0, stderr: '' });
     const document = JSON.parse(ran.stdout);
     expect(document).toMatchObject({
@@ -22,8 +22,8 @@ describe('hollowline sounding', () => {
     expect(document.void.depth_low_95_m).toBeLessThan(document.void.depth_high_95_m);
   });
 
-  it('gives the share of contact with its range where nothing else is needed', () => {
-    const ran = runCli('sounding', 'demo-data', '--line', 'D', '--at', '18', '--json');
+  it('gives the share of contact with its range where nothing else is needed', async () => {
+    const ran = await runCli('sounding', 'demo-data', '--line', 'D', '--at', '18', '--json');
     const { contact } = JSON.parse(ran.stdout);
     // The pole-pole readings of the demo are made without contact: its share may be open upwards, but not away from 0.
     expect(['little_contact', 'cannot_tell']).toContain(contact.verdict);
@@ -33,8 +33,8 @@ describe('hollowline sounding', () => {
     expect(contact.share_high_95).toBeGreaterThanOrEqual(contact.share);
   });
 
-  it('answers a two-probe ladder with contact, and with reasons in the place of layers and void', () => {
-    const ran = runCli('sounding', 'demo-data', '--line', 'T', '--at', '18', '--json');
+  it('answers a two-probe ladder with contact, and with reasons in the place of layers and void', async () => {
+    const ran = await runCli('sounding', 'demo-data', '--line', 'T', '--at', '18', '--json');
     const document = JSON.parse(ran.stdout);
     expect(document.contact.verdict).toBe('mostly_contact');
     expect(document.layers).toMatchObject({ model: null, reason: expect.stringContaining('two probes') });
@@ -49,8 +49,8 @@ describe('hollowline sounding', () => {
     });
   });
 
-  it('says it in plain sentences with units and with what it takes for granted', () => {
-    const ran = runCli('sounding', 'demo-data/survey-form', '--line', 'D', '--at', '18');
+  it('says it in plain sentences with units and with what it takes for granted', async () => {
+    const ran = await runCli('sounding', 'demo-data/survey-form', '--line', 'D', '--at', '18');
     expect(ran.code).toBe(0);
     expect(ran.stdout).toMatch(/Line D at 18 m, pole-pole, spacings 1, 2, 3, 5, 8, 12 m\./);
     expect(ran.stdout).toMatch(/Layer 1: \d+ Ω·m/);
@@ -64,8 +64,8 @@ describe('hollowline sounding', () => {
     [['--line', 'A'], '--at', 'a chainage in metres'],
     [['--at', '18'], '--line', 'the name of a line'],
     [['--line', 'A', '--at', '18', '--hookup', 'five'], '--hookup', 'one of two_probe'],
-  ])('refuses %j in one line that says what to do', (args, option, expected) => {
-    const ran = runCli('sounding', 'demo-data', ...args);
+  ])('refuses %j in one line that says what to do', async (args, option, expected) => {
+    const ran = await runCli('sounding', 'demo-data', ...args);
     expect(ran.code).toBe(2);
     expect(ran.stdout).toBe('');
     expect(ran.stderr.trim().split('\n')).toHaveLength(1);
@@ -73,8 +73,8 @@ describe('hollowline sounding', () => {
     expect(ran.stderr).toContain(expected);
   });
 
-  it('has help with an example, every assumption and the cautions', () => {
-    const { stdout } = runCli('sounding', '--help');
+  it('has help with an example, every assumption and the cautions', async () => {
+    const { stdout } = await runCli('sounding', '--help');
     for (const word of ['Example:', 'Flat ground', 'uniform ground', 'filled with air', 'Cautions']) {
       expect(stdout).toContain(word);
     }

@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
+import { commandLine } from '../../src/cli/command-line';
 
 const ROOT = resolve(import.meta.dirname, '../..');
 
@@ -11,8 +12,19 @@ export interface Ran {
   readonly stderr: string;
 }
 
+/** Runs the command line in this process: what `src/cli/main.ts` does but for the pipes. */
+export async function runCli(...args: readonly string[]): Promise<Ran> {
+  const [out, complaints]: [string[], string[]] = [[], []];
+  const code = await commandLine(
+    args,
+    (text) => out.push(`${text}\n`),
+    (text) => complaints.push(`${text}\n`),
+  );
+  return { code, stdout: out.join(''), stderr: complaints.join('') };
+}
+
 /** Runs the command line as its own process, as a user does. */
-export function runCli(...args: readonly string[]): Ran {
+export function runProgram(...args: readonly string[]): Ran {
   const ran = spawnSync(process.execPath, ['--import', 'tsx', join(ROOT, 'src/cli/main.ts'), ...args], {
     cwd: ROOT,
     encoding: 'utf8',

@@ -19,7 +19,7 @@ import type { Reading, Survey } from '../../src/survey/survey';
 import { wallDay, wallTime, wallWords } from '../../src/wall-clock';
 import { sql } from '../handover/sql';
 import { emptySurvey, madeLine, madeOuting, madeReading, madeReference } from '../helpers/made-survey';
-import { folderWith, runCli } from '../helpers/run-cli';
+import { folderWith, runProgram } from '../helpers/run-cli';
 
 /** Zones with the offsets that the IANA time zone database has for them in 2026 (from memory): east of UTC, in minutes. */
 const ZONES = {
@@ -177,7 +177,7 @@ describe('a pack', () => {
     set('TZ', zone);
     set('LC_ALL', locale);
     const out = join(folderWith({}), 'pack.zip');
-    const ran = runCli('share', folder, '--audience', 'surveyor', '--made-at', MADE.madeAt, '--out', out);
+    const ran = runProgram('share', folder, '--audience', 'surveyor', '--made-at', MADE.madeAt, '--out', out);
     if (ran.code !== 0) throw new Error(ran.stderr);
     return readFileSync(out);
   };

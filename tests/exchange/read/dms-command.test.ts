@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { folderWith, runCli } from '../../helpers/run-cli';
+import { folderWith, runProgram } from '../../helpers/run-cli';
 import { ONE_READING } from './helpers';
 
 // The library's names are visible under the test runner and were not under Node, so this has to be its own process.
@@ -9,7 +9,7 @@ test('the command line reads degrees, minutes and seconds as it reads decimals',
   const midpoints = (positions: string) => {
     const folder = folderWith({ 'positions.csv': positions, 'readings.csv': ONE_READING });
     const out = join(folder, 'out');
-    const { code, stderr } = runCli('map', folder, '--out', out);
+    const { code, stderr } = runProgram('map', folder, '--out', out);
     expect(stderr).not.toContain('expected');
     expect(code).toBeLessThan(2);
     const { features } = JSON.parse(readFileSync(join(out, 'midpoints.geojson'), 'utf8')) as {
