@@ -97,44 +97,6 @@ export function prepareLine(
   };
 }
 
-/** Readings of such a line without a void: the errors that suit it best, drawn anew. */
-export function drawnWithoutVoid({ factor }: LineErrors, n: number, normal: () => number): Float64Array {
-  const z = Float64Array.from({ length: n }, normal);
-  const y = new Float64Array(n);
-  for (let i = 0; i < n; i += 1) {
-    let sum = 0;
-    for (let j = 0; j <= i; j += 1) sum += (factor[i * n + j] as number) * (z[j] as number);
-    y[i] = sum;
-  }
-  return y;
-}
-
-/** Euler's constant. */
-const GAMMA = 0.5772156649;
-
-/** The distribution of the largest of many: fitted to simulated maxima by their mean and spread (Gumbel 1958). */
-export class Maxima {
-  private readonly scale: number;
-  private readonly location: number;
-
-  constructor(values: readonly number[]) {
-    const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-    const variance = values.reduce((sum, value) => sum + (value - mean) ** 2, 0) / Math.max(1, values.length - 1);
-    this.scale = Math.max(1e-9, Math.sqrt(6 * variance) / Math.PI);
-    this.location = mean - GAMMA * this.scale;
-  }
-
-  /** What only this share of maxima exceeds. */
-  exceededBy(share: number): number {
-    return this.location - this.scale * Math.log(-Math.log1p(-share));
-  }
-
-  /** The share of maxima that exceeds a value. */
-  shareAbove(value: number): number {
-    return -Math.expm1(-Math.exp(-(value - this.location) / this.scale));
-  }
-}
-
 /** A value with what the readings leave of it (95 %); open where that reaches the bounds. */
 export interface Range {
   readonly best: number;

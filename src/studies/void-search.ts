@@ -4,8 +4,6 @@ import { nominalDistances } from '../ground/layout';
 import type { LineReading } from '../ground/line-errors';
 import { PARAMETERS, type Rival, rivalsOf } from '../ground/line-rivals';
 import {
-  drawnWithoutVoid,
-  Maxima,
   type Posterior,
   type PreparedLine,
   posteriorNear,
@@ -13,6 +11,7 @@ import {
   type SearchBounds,
   searchBounds,
 } from '../ground/line-search';
+import { Maxima, simulatedWithout } from '../ground/search-threshold';
 import { type SoilOverRock, soilOverRock } from '../ground/soil-kernel';
 import { usefulReadings } from '../ground/useful-readings';
 import type { VoidTable } from '../ground/void-table';
@@ -46,9 +45,6 @@ const COUNTS = 4;
 const UNKNOWN_CONTRAST = 3;
 const UNKNOWN_THICKNESS = 0.7;
 
-/** In simulated surveys without a void, unevenness so far behind the best one is not tried: it would need a void of that size to count. */
-const FARTHEST_BEHIND = 20;
-
 /** A line ready to be searched. */
 interface Searched {
   readonly line: SearchLine;
@@ -66,7 +62,8 @@ interface Searched {
  * reference's own errors are left open, soil of uneven thickness is a nuisance whose covariance is estimated from the
  * readings, and every void of a grid is held against that (generalised least squares, likelihood ratio). The threshold
  * comes from surveys simulated without a void on these very lines, so that the stated share of such surveys, and no more,
- * has a candidate anywhere; it holds for uneven soil as it was estimated, not for ground of another make.
+ * has a candidate anywhere. How uneven the soil is the readings leave open, and the strictest threshold counts.
+ * It holds for uneven soil of that kind, not for ground of another make.
  * Refusals: `too_few_readings`.
  */
 export function voidSearch(
@@ -146,23 +143,20 @@ function prepared(
   readings: readonly SearchReading[],
   table: VoidTable,
   bounds: SearchBounds,
-  { simulations }: VoidSearchInput,
+  { simulations, falseAlarmRate }: VoidSearchInput,
   normal: () => number,
   tick: Tick,
 ): Searched {
   const own = prepareLine(readings.map(lineReading), soilOf(line, readings), table, bounds);
   tick(0.1);
-  const { errorsWithout } = own.scanner.scan(own.lnRatio);
-  const errors = own.errors[errorsWithout];
-  if (!errors) throw new Error('errors above 0 have a Cholesky factor');
-  const gains: Float64Array[] = [];
-  const statistics = Array.from({ length: simulations }, (_, k) => {
-    const made = own.scanner.gains(drawnWithoutVoid(errors, readings.length, normal), FARTHEST_BEHIND);
-    gains.push(made);
-    if (k % 10 === 9) tick(0.1 + (0.9 * (k + 1)) / simulations);
-    return made.reduce((most, gain) => Math.max(most, gain), -Infinity);
+  const { errorsWithout, errorsOpen } = own.scanner.scan(own.lnRatio);
+  const made = simulatedWithout(own, errorsOpen, {
+    simulations,
+    rate: falseAlarmRate,
+    normal,
+    tick: (fraction) => tick(0.1 + 0.9 * fraction),
   });
-  return { line, prepared: own, readings, maxima: new Maxima(statistics), gains, errorsWithout };
+  return { line, prepared: own, readings, ...made, errorsWithout };
 }
 
 const lineReading = (reading: SearchReading): LineReading => ({
@@ -386,7 +380,7 @@ function remarksOf(searched: readonly Searched[]): string[] {
   const unknown = searched.filter(({ line }) => !soilOverRock(line.referenceGround)).map(({ line }) => line.line);
   return [
     'Voids are filled with air, round, level and straight, right under the line; what they do in uniform ground is put on top of the reference.',
-    'Soil is taken to be uneven along the line and alike across it, its covariance as estimated from these readings; the threshold holds for such soil.',
+    'Soil is taken to be uneven along the line and alike across it, its covariance within what these readings leave open; the threshold holds for such soil.',
     'Flat ground: slopes are left out.',
     'Ranges hold 95 %, given that there is a void: for the place every one within the bounds is taken as likely before; for depth and size they are all that fits nearly as well as the best.',
     ...(unknown.length > 0

@@ -2,7 +2,8 @@ import { layeredApparentOhmM } from '../../src/ground/layered-earth';
 import { nominalDistances } from '../../src/ground/layout';
 import type { LineReading } from '../../src/ground/line-errors';
 import { rivalsOf } from '../../src/ground/line-rivals';
-import { drawnWithoutVoid, Maxima, posteriorNear, prepareLine, searchBounds } from '../../src/ground/line-search';
+import { posteriorNear, prepareLine, searchBounds } from '../../src/ground/line-search';
+import { simulatedWithout } from '../../src/ground/search-threshold';
 import { soilOverRock } from '../../src/ground/soil-kernel';
 import { createVoidTable } from '../../src/ground/void-table';
 import { verdictOf, voidSearch } from '../../src/studies/void-search';
@@ -54,7 +55,7 @@ const DEPTHS = [1.5, 2, 2.5, 3] as const;
 
 /**
  * Blind surveys through the parts of `voidSearch`. All surveys share layouts and noise, so that the errors and the
- * templates are prepared once, and what simulations give is kept for each unevenness that a survey is estimated to have.
+ * templates are prepared once, and what simulations give is kept for each range of unevenness that a survey leaves open.
  */
 export function benchVoidSearch(without = 600, withVoid = 300, firstSeed = FIRST_SEED, refine = true): VoidSearchBench {
   const table = createVoidTable();
@@ -73,21 +74,14 @@ export function benchVoidSearch(without = 600, withVoid = 300, firstSeed = FIRST
     }),
   );
   const prepared = prepareLine(blank, soil, table, searchBounds(LADDER_M));
-  const kept = new Map<number, Maxima>();
-  const maximaOf = (errors: number): Maxima => {
-    const known = kept.get(errors);
-    if (known) return known;
-    const own = prepared.errors[errors];
-    if (!own) throw new Error('the unevenness is one of those tried');
-    const normal = normalFrom(uniformFrom(errors));
-    const maxima = new Maxima(
-      Array.from(
-        { length: SIMULATIONS },
-        () => prepared.scanner.scan(drawnWithoutVoid(own, blank.length, normal)).statistic,
-      ),
-    );
-    kept.set(errors, maxima);
-    return maxima;
+  const kept = new Map<string, number>();
+  const thresholdOf = (errorsOpen: readonly number[]): number => {
+    const known = kept.get(errorsOpen.join());
+    if (known !== undefined) return known;
+    const normal = normalFrom(uniformFrom(1));
+    const { maxima } = simulatedWithout(prepared, errorsOpen, { simulations: SIMULATIONS, rate: RATE, normal });
+    kept.set(errorsOpen.join(), maxima.exceededBy(RATE));
+    return maxima.exceededBy(RATE);
   };
   const search = (survey: ReturnType<typeof madeSurvey>, seed: number) => {
     // The reference has its own errors: a median of five stations.
@@ -96,7 +90,7 @@ export function benchVoidSearch(without = 600, withVoid = 300, firstSeed = FIRST
     const lnRatio = survey.lnRatio.map((value, k) => value - (references[SEARCH_LEVELS[k] as number] as number));
     const line = { ...prepared, lnRatio };
     const scan = line.scanner.scan(lnRatio);
-    if (scan.statistic < maximaOf(scan.errorsWithout).exceededBy(RATE)) return null;
+    if (scan.statistic < thresholdOf(scan.errorsOpen)) return null;
     const at = line.templates.list[scan.template]?.chainageM ?? 0;
     return {
       place: posteriorNear(line, table, lnRatio, { nearM: at, errors: scan.errors }),

@@ -1,16 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { PROFILE_95 } from '../../src/ground/ladder-rivals';
 import { lineErrors } from '../../src/ground/line-errors';
-import {
-  drawnWithoutVoid,
-  evenRatios,
-  evenSteps,
-  Maxima,
-  posteriorNear,
-  prepareLine,
-  rangeOf,
-  searchBounds,
-} from '../../src/ground/line-search';
+import { evenRatios, evenSteps, posteriorNear, prepareLine, rangeOf, searchBounds } from '../../src/ground/line-search';
+import { drawnWithoutVoid, Maxima, simulatedWithout } from '../../src/ground/search-threshold';
 import { createVoidTable } from '../../src/ground/void-table';
 import { voidTemplates } from '../../src/ground/void-templates';
 import { uniformFrom } from '../helpers/blind-line';
@@ -152,6 +144,63 @@ describe('what the readings leave of a void', () => {
     expect(near.gain).toBeGreaterThan(0.85 * line.scanner.scan(line.lnRatio).statistic);
     expect(near.gain).toBeLessThan(1.15 * line.scanner.scan(line.lnRatio).statistic);
   });
+
+  it('is the same whether sets are held against the voids together or one by one', () => {
+    const sets = [1, -1, 0.3, 0.7, 2].map((times) => line.lnRatio.map((value) => times * value));
+    const each = sets.map((set) => line.scanner.gains(set));
+    expect(line.scanner.gainsOfEach(sets)).toEqual(each);
+    for (const [i, set] of sets.entries()) {
+      const { statistic, template } = line.scanner.scan(set);
+      expect(statistic).toBe(Math.max(...(each[i] as Float64Array)));
+      expect(each[i]?.[template]).toBe(statistic);
+    }
+  });
+
+  describe('a threshold', () => {
+    // Without a void of our making: the errors of even soil, drawn.
+    const uniform = uniformFrom(11);
+    const normal = () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform());
+    const quiet = drawnWithoutVoid(
+      line.errors[0] as (typeof line.errors)[number],
+      line.lnRatio.map(() => normal()),
+    );
+    const { without, errorsWithout, errorsOpen } = line.scanner.scan(quiet);
+    const of = (open: readonly number[]) => {
+      const again = uniformFrom(12);
+      const numbers = () => Math.sqrt(-2 * Math.log(1 - again())) * Math.cos(2 * Math.PI * again());
+      const { maxima, gains } = simulatedWithout(line, open, { simulations: 60, rate: 0.05, normal: numbers });
+      expect(gains).toHaveLength(60);
+      return maxima.exceededBy(0.05);
+    };
+
+    it('knows every unevenness that the readings leave open, by the likelihood itself', () => {
+      const n = readings.length;
+      const twice = line.errors.map(({ inverse, logDeterminant }) => {
+        let square = 0;
+        for (let i = 0; i < n; i += 1) {
+          for (let j = 0; j < n; j += 1) {
+            square += (quiet[i] as number) * (inverse[i * n + j] as number) * (quiet[j] as number);
+          }
+        }
+        return -logDeterminant - square;
+      });
+      const most = Math.max(...twice);
+      expect(without).toBeCloseTo(most, 6);
+      expect(errorsOpen).toContain(errorsWithout);
+      expect(errorsOpen).toEqual(twice.flatMap((value, e) => (most - value <= 3.84 ? [e] : [])));
+      expect(errorsOpen.length).toBeGreaterThan(1);
+      expect(errorsOpen.length).toBeLessThan(line.errors.length);
+    });
+
+    it('is that of the strictest of them', () => {
+      const each = line.errors.map((_, e) => of([e]));
+      const strictest = each.indexOf(Math.max(...each));
+      const least = each.indexOf(Math.min(...each));
+      expect(of([least, strictest])).toBeCloseTo(each[strictest] as number, 10);
+      expect(of([strictest, least])).toBeCloseTo(each[strictest] as number, 10);
+      expect(each[strictest]).toBeGreaterThan((each[least] as number) + 1);
+    });
+  });
 });
 
 describe('readings drawn without a void', () => {
@@ -161,7 +210,7 @@ describe('readings drawn without a void', () => {
     // L·Lᵀ = [[4, 2], [2, 5]].
     const errors = { factor: Float64Array.of(2, 0, 1, 2), inverse: new Float64Array(4), logDeterminant: 0 };
     const drawn = Array.from({ length: 20_000 }, () =>
-      drawnWithoutVoid({ ...errors, uneven: { lnThickness: 0, lengthM: 1 } }, 2, normal),
+      drawnWithoutVoid({ ...errors, uneven: { lnThickness: 0, lengthM: 1 } }, Float64Array.of(normal(), normal())),
     );
     const mean = (of: (y: Float64Array) => number) => drawn.reduce((sum, y) => sum + of(y), 0) / drawn.length;
     expect(mean((y) => (y[0] as number) ** 2)).toBeCloseTo(4, 0);
