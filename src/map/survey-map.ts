@@ -17,6 +17,7 @@ import { mapLayers, mapStyle } from './map-style';
 import { type Bounds, EMPTY_COLLECTION, type Picture } from './picture';
 import { repaint } from './restyle';
 import { type MapPlace, metresPerPixelAt, middleOf, placeAt } from './screen-ground';
+import { type Selected, selectionMarks } from './selection-marks';
 import { TAP_REACH_PX } from './tap-target';
 import { foundNear, type MapTarget, targetAt } from './target-at';
 import { placesWatch, type WatchPlaces } from './watch-places';
@@ -40,7 +41,7 @@ export interface MapScene {
   readonly picture: Picture | null;
   readonly look: MapLook;
   /** `sid`s that stand out; a midpoint with its strokes. */
-  readonly selected: Readonly<Partial<Record<'midpoints' | 'electrodes' | 'zones', readonly string[]>>>;
+  readonly selected: Selected;
   readonly selectedPlaces: FeatureCollection;
   readonly laidOut: LaidOut;
 }
@@ -124,12 +125,14 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
     onBack() {
       drawn = null;
       sources.forget();
+      marks.forget();
       begin();
       grid.draw();
       options.onRecovered();
     },
   });
   const sources = drawnSources(engine, layers, () => !isLost());
+  const marks = selectionMarks(engine);
   const grid = gridDrawing(engine, sources.set, options.onScale);
   const drawBackdrop = backdropDrawing(engine as unknown as BackdropEngine);
 
@@ -178,10 +181,7 @@ export function createSurveyMap(options: SurveyMapOptions): SurveyMap {
   }
 
   function applySelection(): void {
-    for (const source of ['midpoints', 'electrodes', 'zones'] as const) {
-      engine.removeFeatureState({ source });
-      for (const id of scene.selected[source] ?? []) engine.setFeatureState({ source, id }, { selected: true });
-    }
+    marks.set(scene.selected);
     // Drawn once more by itself: a state that any stroke may have would cost every stroke a layer.
     sources.set('selected_segments', strokesOf(scene.picture?.segments, scene.selected.midpoints ?? []));
     sources.set('selected_places', scene.selectedPlaces);

@@ -8,6 +8,8 @@ export class FakeEngine implements MapEngine {
   readonly told: string[] = [];
   readonly layout = new Map<string, unknown>();
   readonly states = new Map<string, Set<string>>();
+  /** How often a state was set or taken away: each costs the real map a frame. */
+  stateCalls = 0;
   readonly canvas = { style: { cursor: '' } };
   removed = false;
   zoom = 19;
@@ -37,9 +39,11 @@ export class FakeEngine implements MapEngine {
     this.told.push(`filter ${layer}`);
   }
   setFeatureState({ source, id }: { source: string; id: string }): void {
+    this.stateCalls += 1;
     this.states.set(source, (this.states.get(source) ?? new Set()).add(id));
   }
   removeFeatureState({ source }: { source: string }): void {
+    this.stateCalls += 1;
     this.states.delete(source);
   }
   queryRenderedFeatures(): { properties: Record<string, unknown>; layer: { id: string } }[] {

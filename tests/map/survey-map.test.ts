@@ -125,12 +125,24 @@ describe('the map', () => {
     expect(engine.states.has('midpoints')).toBe(false);
   });
 
+  it('marks nothing anew that is marked already, so that no frame is drawn for it', () => {
+    const { map, engine } = opened();
+    engine.fire('load', null);
+    map.show({ ...empty, picture: drawn, selected: { midpoints: ['m1'] } });
+    const calls = engine.stateCalls;
+    map.show({ ...empty, picture: { ...drawn }, selected: { midpoints: ['m1'] } });
+    map.show({ ...empty, picture: drawn, selected: { midpoints: ['m1'] }, selectedPlaces: collection([]) });
+    expect(engine.stateCalls).toBe(calls);
+    expect(engine.states.get('midpoints')).toEqual(new Set(['m1']));
+    map.show({ ...empty, picture: drawn, selected: {} });
+    expect(engine.states.get('midpoints')).toBeUndefined();
+  });
+
   it('lets the selected stand out again after new data', () => {
     const { map, engine } = opened();
     engine.fire('load', null);
     const selected = { midpoints: ['m1'], electrodes: ['e1'] };
     map.show({ ...empty, picture: drawn, selected });
-    engine.states.clear();
     const moved = { ...stroke, properties: { ...stroke.properties, lane: 1 } } as Feature;
     map.show({ ...empty, picture: { ...drawn, segments: collection([moved]) }, selected });
     expect(engine.sources.get('selected_segments')?.features[0]).toBe(moved);
@@ -193,15 +205,18 @@ describe('the map', () => {
   it('draws nothing while its surface is taken away, and everything anew once its style is back', () => {
     const { map, engine, troubles } = opened();
     engine.fire('load', null);
-    map.show({ ...empty, picture: drawn });
+    const selected = { midpoints: ['m1'] };
+    map.show({ ...empty, picture: drawn, selected });
     engine.fire('webglcontextlost', null);
     expect(troubles[0]).toContain('took the drawing surface away');
     engine.sources.clear();
+    engine.states.clear();
     const segments = collection([{ ...stroke, properties: { ...stroke.properties, ramp: 'none' } }]);
-    map.show({ ...empty, picture: { ...drawn, segments } });
+    map.show({ ...empty, picture: { ...drawn, segments }, selected });
     engine.fire('moveend', null);
     expect(engine.sources.size).toBe(0);
     engine.fire('style.load', null);
+    expect(engine.states.get('midpoints')).toEqual(new Set(['m1']));
     expect(engine.sources.get('segments')).toBe(segments);
     expect(engine.sources.get('line_starts')).toBe(drawn.line_starts);
   });
