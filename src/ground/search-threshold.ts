@@ -54,7 +54,7 @@ export interface Simulating {
 }
 
 /** Surveys that tell which unevenness is the strictest; the others are simulated for that one only. */
-const SCREENED = 50;
+export const SCREENED = 50;
 /** Simulated surveys that are held against the templates together. */
 const AT_ONCE = 8;
 /** Unevenness so far behind the best one is not tried: it would need a void of that size to count. */
