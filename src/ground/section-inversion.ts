@@ -1,6 +1,6 @@
 import type { SectionForward } from './section-forward';
 import type { Smoothness } from './section-smoothness';
-import { evenLambda, type FittedStep, type LinearFit, smoothFit } from './section-step';
+import { couplingOf, evenLambda, type FittedStep, type LinearFit, smoothFit } from './section-step';
 
 export interface FitOptions {
   readonly lnApparent: Float64Array;
@@ -88,9 +88,11 @@ export function fitSection(forward: SectionForward, smoothness: Smoothness, opti
   while (!isThere(chi, iterations) && iterations < MOST_ITERATIONS && resting < 2) {
     jacobian = sensitivities();
     const problem = linearised(jacobian, forward.cells, at, weights, sigmaLn);
-    lambda ??= 10 * evenLambda(problem, smoothness);
+    const coupling = couplingOf(problem, smoothness);
+    lambda ??= 10 * evenLambda(coupling);
+    const fit = (tried: number): FittedStep => smoothFit(problem, coupling, smoothness, tried);
     const aim = Math.max(TARGET, LOWERING * chi);
-    const found = searchLambda(problem, smoothness, { weights, iterations, aim }, lambda);
+    const found = searchLambda(fit, { weights, iterations, aim }, lambda);
     lambda = found.lambda;
     const next = stepTowards(at, found.step.model, { weights, iterations, aim }, standingAt, (f) =>
       progress(0.5 + 0.5 * f),
@@ -210,13 +212,12 @@ function linearised(
 
 /** The largest λ whose linear answer comes to χ² of the aim; the smallest that was tried where none does. */
 function searchLambda(
-  problem: LinearFit,
-  smoothness: Smoothness,
+  fit: (lambda: number) => FittedStep,
   { weights, iterations, aim }: Judging,
   startLambda: number,
 ): { lambda: number; step: FittedStep } {
   const tried = (lambda: number) => {
-    const step = smoothFit(problem, smoothness, lambda);
+    const step = fit(lambda);
     const residuals = step.left.map((left, i) => left / Math.sqrt(weights[i] as number));
     return { lambda, step, over: Math.log(chiOf(residuals, weights, iterations) / aim) };
   };

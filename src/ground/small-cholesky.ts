@@ -33,8 +33,7 @@ export function choleskyFactor(matrix: ArrayLike<number>, n: number): Float64Arr
   const l = new Float64Array(n * n);
   for (let i = 0; i < n; i += 1) {
     for (let j = 0; j <= i; j += 1) {
-      let sum = matrix[i * n + j] as number;
-      for (let k = 0; k < j; k += 1) sum -= (l[i * n + k] as number) * (l[j * n + k] as number);
+      const sum = (matrix[i * n + j] as number) - rowProduct(l, i * n, j * n, j);
       if (i === j) {
         if (!(sum > ROUNDING * (matrix[i * n + i] as number))) return null;
         l[i * n + i] = Math.sqrt(sum);
@@ -44,6 +43,20 @@ export function choleskyFactor(matrix: ArrayLike<number>, n: number): Float64Arr
     }
   }
   return l;
+}
+
+/** The first `count` entries of two rows; four sums, which do not wait for each other. */
+function rowProduct(l: Float64Array, p: number, q: number, count: number): number {
+  let [s0, s1, s2, s3] = [0, 0, 0, 0];
+  let k = 0;
+  for (; k + 3 < count; k += 4) {
+    s0 += (l[p + k] as number) * (l[q + k] as number);
+    s1 += (l[p + k + 1] as number) * (l[q + k + 1] as number);
+    s2 += (l[p + k + 2] as number) * (l[q + k + 2] as number);
+    s3 += (l[p + k + 3] as number) * (l[q + k + 3] as number);
+  }
+  for (; k < count; k += 1) s0 += (l[p + k] as number) * (l[q + k] as number);
+  return s0 + s1 + (s2 + s3);
 }
 
 function solveFactored(l: Float64Array, x: Float64Array): void {

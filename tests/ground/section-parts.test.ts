@@ -1,9 +1,11 @@
-import { CholeskyDecomposition, Matrix } from 'ml-matrix';
+import { CholeskyDecomposition, inverse, Matrix, solve } from 'ml-matrix';
 import { describe, expect, it } from 'vitest';
 import { factoriseBand, SIDE_BY_SIDE, solveBand } from '../../src/ground/band-cholesky';
 import { besselK0, besselK1, besselRatio } from '../../src/ground/section-bessel';
 import { sectionForward } from '../../src/ground/section-forward';
 import { sectionMesh } from '../../src/ground/section-mesh';
+import { smoothnessOf } from '../../src/ground/section-smoothness';
+import { couplingOf, evenLambda, smoothFit } from '../../src/ground/section-step';
 import { wavenumbersFor } from '../../src/ground/section-wavenumbers';
 import { evenNumbers } from '../helpers/chance';
 import { layersThrough } from '../helpers/section-mesh';
@@ -33,6 +35,37 @@ describe('the band solver', () => {
 
   it('refuses a matrix that is not positive definite', () => {
     expect(factoriseBand(Float64Array.from([0, 1, 2, 1]), 2, 1)).toBe(false);
+  });
+});
+
+describe('the smoothest model that fits', () => {
+  it('is the answer of the normal equations on the cells, solved by ml-matrix', () => {
+    const smoothness = smoothnessOf([1, 2, 1.5], [0.5, 1]);
+    const [cells, count, lambda] = [6, 11, 0.7];
+    const even = evenNumbers(8);
+    const rows = Float64Array.from({ length: count * cells }, () => 2 * even() - 1);
+    const wanted = Float64Array.from({ length: count }, () => 2 * even() - 1);
+    const columns = new Float64Array(cells * SIDE_BY_SIDE);
+    for (let c = 0; c < cells; c += 1) columns[c * SIDE_BY_SIDE + c] = 1;
+    smoothness.smooth(columns);
+    const spread = new Matrix(
+      Array.from({ length: cells }, (_, p) =>
+        Array.from({ length: cells }, (_, q) => columns[p * SIDE_BY_SIDE + q] ?? 0),
+      ),
+    );
+    const a = new Matrix(Array.from({ length: count }, (_, i) => [...rows.slice(i * cells, (i + 1) * cells)]));
+    const due = solve(
+      a.transpose().mmul(a).add(inverse(spread).mul(lambda)),
+      a.transpose().mmul(Matrix.columnVector([...wanted])),
+    );
+    const problem = { rows, cells, wanted };
+    const coupling = couplingOf(problem, smoothness);
+    const { model, left } = smoothFit(problem, coupling, smoothness, lambda);
+    for (const [c, value] of due.to1DArray().entries()) expect(model[c]).toBeCloseTo(value, 10);
+    const answer = a.mmul(due).to1DArray();
+    for (const [i, value] of answer.entries()) expect(left[i]).toBeCloseTo((wanted[i] as number) - value, 10);
+    const trace = a.mmul(spread).mmul(a.transpose()).trace();
+    expect(evenLambda(coupling)).toBeCloseTo(trace / count, 10);
   });
 });
 
