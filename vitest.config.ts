@@ -6,7 +6,7 @@ const BROWSER = 'tests/browser/**/*.test.ts';
  * phone: `npm run test:long`.
  */
 const LONG = [
-  ...['cli/map-search', 'cli/plan', 'ground/void-test'],
+  'ground/void-test',
   ...['blind-appraise', 'plan', 'section', 'void-search'].map((name) => `studies/${name}`),
   ...[
     'backdrop',
