@@ -20,7 +20,7 @@ const ALONE_WIDTHS = [
 ] as const;
 
 /** Cuts across a hint: a part of its width open, twice that closed. */
-const LEAD_DASHES = [0.3, 0.7];
+const HINT_DASHES = [0.3, 0.7];
 
 const BELOW = ['slight_below', 'clear_below', 'strong_below'] as const;
 const ANOMALOUS = [...BELOW, 'slight_above', 'clear_above', 'strong_above'] as const;
@@ -79,12 +79,12 @@ export function strokeLayers({ palette, theme, spacing }: MapLook): LayerSpecifi
     },
     {
       // A hint is cut across, so that it is never taken for a finding.
-      id: 'segment_leads',
+      id: 'segment_hints',
       type: 'line',
       source: 'segments',
       filter: both(chosen, both(ramped(ANOMALOUS), isTrue('hint'))),
       layout: mitred,
-      paint: { ...beside, 'line-color': palette.paper, 'line-width': width(0), 'line-dasharray': LEAD_DASHES },
+      paint: { ...beside, 'line-color': palette.paper, 'line-width': width(0), 'line-dasharray': HINT_DASHES },
     },
     {
       id: 'segments_unmeasured',

@@ -38,7 +38,7 @@ const stroke = (colour: string, width: number, dashes?: string): string =>
 const lineSymbolizer = (inner: string): string => `<LineSymbolizer>${inner}</LineSymbolizer>`;
 
 type RampKey = keyof typeof ramp.stroke.light;
-const LEAD_DASHES = '6 4';
+const HINT_DASHES = '6 4';
 
 /** Segments by grade and sign; those of two-probe readings are dashed, since they are hints and no findings. */
 export function segmentsSld(): string {
@@ -58,7 +58,7 @@ export function segmentsSld(): string {
           name: `${key}_lead`,
           title: `two-probe hint, ${grade}, ${arm} the reference`,
           filter: both(...is, equals('figure_kind', 'two_probe')),
-          symbolizer: lineSymbolizer(stroke(colour, width, LEAD_DASHES)),
+          symbolizer: lineSymbolizer(stroke(colour, width, HINT_DASHES)),
         },
       ];
     }),
@@ -103,7 +103,7 @@ export function zonesSld(): string {
   const filled = (colour: string): string =>
     `<PolygonSymbolizer><Fill>${parameter('fill', colour)}${parameter('fill-opacity', 0.25)}</Fill>${stroke(colour, 2)}</PolygonSymbolizer>`;
   const crossed = (colour: string): string =>
-    `<PolygonSymbolizer><Fill><GraphicFill><Graphic><Mark><WellKnownName>x</WellKnownName>${stroke(colour, 1)}</Mark><Size>8</Size></Graphic></GraphicFill></Fill>${stroke(colour, 1, LEAD_DASHES)}</PolygonSymbolizer>`;
+    `<PolygonSymbolizer><Fill><GraphicFill><Graphic><Mark><WellKnownName>x</WellKnownName>${stroke(colour, 1)}</Mark><Size>8</Size></Graphic></GraphicFill></Fill>${stroke(colour, 1, HINT_DASHES)}</PolygonSymbolizer>`;
   const rules = verdicts.flatMap((verdict): Rule[] => {
     const colour = ramp.zone.light[verdict];
     const is = equals('verdict', verdict);
