@@ -90,9 +90,9 @@ export function fitSection(forward: SectionForward, smoothness: Smoothness, opti
     const problem = linearised(jacobian, forward.cells, at, weights, sigmaLn);
     const coupling = couplingOf(problem, smoothness);
     lambda ??= 10 * evenLambda(coupling);
-    const fit = (tried: number): FittedStep => smoothFit(problem, coupling, smoothness, tried);
+    const fitted = (tried: number): FittedStep => smoothFit(problem, coupling, smoothness, tried);
     const aim = Math.max(TARGET, LOWERING * chi);
-    const found = searchLambda(fit, { weights, iterations, aim }, lambda);
+    const found = searchLambda(fitted, { weights, iterations, aim }, lambda);
     lambda = found.lambda;
     const next = stepTowards(at, found.step.model, { weights, iterations, aim }, standingAt, (f) =>
       progress(0.5 + 0.5 * f),
@@ -212,12 +212,12 @@ function linearised(
 
 /** The largest λ whose linear answer comes to χ² of the aim; the smallest that was tried where none does. */
 function searchLambda(
-  fit: (lambda: number) => FittedStep,
+  fitted: (lambda: number) => FittedStep,
   { weights, iterations, aim }: Judging,
   startLambda: number,
 ): { lambda: number; step: FittedStep } {
   const tried = (lambda: number) => {
-    const step = fit(lambda);
+    const step = fitted(lambda);
     const residuals = step.left.map((left, i) => left / Math.sqrt(weights[i] as number));
     return { lambda, step, over: Math.log(chiOf(residuals, weights, iterations) / aim) };
   };
