@@ -102,7 +102,7 @@ const shareOf = ({ hits, tries }: BlindShare): number => hits / Math.max(1, trie
 const search: BenchPart = {
   name: 'search',
   async run(quick) {
-    const blind = benchVoidSearch(quick ? 60 : 2400, quick ? 30 : 300);
+    const blind = benchVoidSearch(quick ? 60 : 600, quick ? 30 : 300);
     return [
       atMost('search of a line of 24 × 6, from nothing', blind.oneSearchMs / 1000, 10, seconds),
       { ...atMost('', shareOf(blind.falseAlarms), 0.05, percent), what: shareText(blind.falseAlarms) },

@@ -3,7 +3,7 @@ import { benchVoidSearch } from '../bench/void-search.bench';
 
 /*
  * Thirty lines without a void and thirty with one, by the generator of tests/helpers/made-search.ts (relief of 10 to 30 %,
- * 3 % noise, passages of radius 1 to 1.5 m at 1.5 to 3 radii); `npm run bench` does 2,400 and three hundred. The
+ * 3 % noise, passages of radius 1 to 1.5 m at 1.5 to 3 radii); `npm run bench` does six hundred and three hundred. The
  * limits are what a search that just meets its bars would break once in a hundred such tests.
  */
 describe('blind lines', { timeout: 180_000 }, () => {
