@@ -60,7 +60,7 @@ export async function commandLine(
   complain: (text: string) => void,
 ): Promise<number> {
   try {
-    return await verbOf(args)(print);
+    return await run(args, print);
   } catch (error) {
     const fault = error instanceof BadInput ? error : asFileFault(error);
     if (!fault) throw error;
@@ -69,14 +69,16 @@ export async function commandLine(
   }
 }
 
-function verbOf([verb = '--help', ...rest]: readonly string[]): (print: (text: string) => void) => ReturnType<Verb> {
-  const say = (text: string) => (print: (text: string) => void) => {
-    print(text);
+async function run([verb = '--help', ...rest]: readonly string[], print: (text: string) => void): Promise<number> {
+  if (verb === '--help' || verb === '-h' || verb === 'help') {
+    print(HELP);
     return 0;
-  };
-  if (verb === '--help' || verb === '-h' || verb === 'help') return say(HELP);
+  }
   const known = Object.hasOwn(VERBS, verb) ? VERBS[verb] : undefined;
   if (!known) throw faultOf('arguments', '1', verb, `one of ${Object.keys(VERBS).join(', ')}`);
-  if (rest.includes('--help') || rest.includes('-h')) return say(`${known.help}\n${ENDING}`);
-  return (print) => known.run(rest, print);
+  if (rest.includes('--help') || rest.includes('-h')) {
+    print(`${known.help}\n${ENDING}`);
+    return 0;
+  }
+  return known.run(rest, print);
 }

@@ -11,6 +11,6 @@ export function strongestFirst(entries: readonly ReadingEntry[]): ReadingEntry[]
 }
 
 function weight({ finding }: ReadingEntry): number {
-  const hint = finding.figureKind === 'two_probe' ? 0 : 1000;
-  return hint + RANK[finding.grade ?? 'none'] * 100 + Math.min(99, Math.abs(Math.log(finding.ratio ?? 1)) * 10);
+  const ahead = finding.figureKind === 'two_probe' ? 0 : 1000;
+  return ahead + RANK[finding.grade ?? 'none'] * 100 + Math.min(99, Math.abs(Math.log(finding.ratio ?? 1)) * 10);
 }

@@ -12,13 +12,13 @@ export function useOtherSurveys(): readonly Listed[] {
     let isLeft = false;
     device.list().then(
       (surveys) => {
-        if (!isLeft) setListed(surveys.filter(({ key }) => key !== keep.openKey()));
+        if (!isLeft) setListed(surveys);
       },
       () => undefined,
     );
     return () => {
       isLeft = true;
     };
-  }, [device, keep, kept === 'kept']);
-  return listed;
+  }, [device, kept === 'kept']);
+  return listed.filter(({ key }) => key !== keep.openKey());
 }
